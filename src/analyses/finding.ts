@@ -1,0 +1,131 @@
+/** A number that a reader may quote, or the named reason why there is none. */
+export interface Measure {
+  /** Unique within the finding, such as `median.severe`. */
+  readonly key: string;
+  readonly label: string;
+  /** The group it belongs to (a band, a step), if any. */
+  readonly group?: string;
+  readonly kind: 'count' | 'proportion' | 'rate' | 'time' | 'ratio' | 'difference' | 'correlation' | 'number';
+  /** `weeks`, `per 100 foot-weeks`, `feet`; proportions are fractions and have the unit `of 1`. */
+  readonly unit: string;
+  readonly estimate?: number;
+  readonly lower?: number;
+  readonly upper?: number;
+  /** Why there is no estimate: `not reached`, `too few`, `no data`, `did not converge`. */
+  readonly state?: string;
+  /** Feet (or step-downs) the number rests on, and their infants. */
+  readonly n?: number;
+  readonly infants?: number;
+  readonly events?: number;
+}
+
+/** A step curve with pointwise limits, starting at time 0. Limits are absent where not available. */
+export interface Curve {
+  readonly key: string;
+  readonly group: string;
+  /** The phrase for the axis, such as `Feet corrected`. */
+  readonly measure: string;
+  /** Whether the curve starts at 0 and climbs, or starts at 1 and falls. */
+  readonly direction: 'climbs' | 'falls';
+  readonly timeUnit: 'weeks' | 'hundred hours';
+  readonly time: readonly number[];
+  readonly estimate: readonly number[];
+  readonly lower: readonly (number | undefined)[];
+  readonly upper: readonly (number | undefined)[];
+  /** At risk just before each tick; events, and other ends (censored and competing), up to and including it. */
+  readonly riskTable: {
+    readonly time: readonly number[];
+    readonly atRisk: readonly number[];
+    readonly events: readonly number[];
+    readonly censored: readonly number[];
+    readonly competing: readonly number[];
+  };
+  readonly n: number;
+  readonly infants: number;
+}
+
+export interface TestResult {
+  readonly key: string;
+  readonly label: string;
+  /** The method in words, such as `log-rank test across bands, feet as independent`. */
+  readonly method: string;
+  readonly statistic?: number;
+  readonly degreesOfFreedom?: number;
+  readonly pValue?: number;
+  readonly state?: string;
+}
+
+/** A cell holds a text, a number, an estimate with its interval, or nothing. */
+export type Cell =
+  | string
+  | number
+  | undefined
+  | { readonly estimate: number; readonly lower?: number; readonly upper?: number };
+
+export interface TableColumn {
+  readonly key: string;
+  readonly label: string;
+  readonly unit?: string;
+  readonly kind:
+    | 'text'
+    | 'count'
+    | 'proportion'
+    | 'percent of n'
+    | 'rate'
+    | 'time'
+    | 'ratio'
+    | 'number'
+    | 'p-value';
+}
+
+export interface FindingTable {
+  readonly key: string;
+  readonly title: string;
+  readonly columns: readonly TableColumn[];
+  readonly rows: readonly Readonly<Record<string, Cell>>[];
+  readonly notes: readonly string[];
+}
+
+/** Feet that a question could not use, and why. */
+export interface LeftOut {
+  readonly reason: string;
+  readonly feet: number;
+  readonly infants: number;
+}
+
+/**
+ * The answer to one clinical question as a plain JSON document: all that a report says about it comes from here.
+ * It holds no episode, infant or clinician code.
+ */
+export interface Finding {
+  readonly key: string;
+  readonly version: 1;
+  readonly question: string;
+  /** The answer in one or two plain sentences, every number with its interval. */
+  readonly statement: string;
+  readonly population: {
+    readonly feet: number;
+    readonly infants: number;
+    readonly leftOut: readonly LeftOut[];
+  };
+  readonly measures: readonly Measure[];
+  readonly curves: readonly Curve[];
+  readonly tests: readonly TestResult[];
+  readonly tables: readonly FindingTable[];
+  /** What was done, each with the keys of the works cited (see citations.ts). */
+  readonly methods: readonly { readonly text: string; readonly cites: readonly string[] }[];
+  /** What limits the answer, in plain words. */
+  readonly cautions: readonly string[];
+}
+
+/** The episodes behind a count and the rule that put them there; for the desk, never published. */
+export interface TraceEntry {
+  readonly rule: string;
+  readonly episodes: readonly string[];
+}
+
+/** What an analysis gives: the finding, and what is behind each of its counts, by measure key. */
+export interface Analysis {
+  readonly finding: Finding;
+  readonly trace: Readonly<Record<string, TraceEntry>>;
+}

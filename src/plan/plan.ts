@@ -1,0 +1,93 @@
+import { z } from 'zod';
+
+const fraction = z.number().min(0).max(1);
+const wholeDays = z.int().min(0);
+const weeks = z.array(z.number().positive()).min(1);
+
+export const END_REASONS = [
+  'finished',
+  'referred for casting',
+  'referred for surgery',
+  'withdrawn',
+  'moved away',
+  'lost to follow-up',
+] as const;
+
+/**
+ * The analysis plan: every definition and threshold of the analyses, with its default.
+ * The prose for each field stands in docs/definitions.md.
+ */
+export const planSchema = z.strictObject({
+  severity: z
+    .strictObject({
+      scheme: z.enum(['toe', 'web']).default('toe'),
+      rule: z.enum(['worse of', 'bisector alone', 'flexibility alone']).default('worse of'),
+      creaseLiftsMild: z.boolean().default(true),
+    })
+    .prefault({}),
+  baseline: z.strictObject({ windowDays: wholeDays.default(14) }).prefault({}),
+  feet: z.strictObject({ use: z.enum(['all', 'one per infant']).default('all') }).prefault({}),
+  clustering: z.strictObject({ byInfant: z.boolean().default(true) }).prefault({}),
+  phases: z
+    .strictObject({ hours: z.array(z.number().positive().max(24)).min(1).default([24, 15, 12]) })
+    .prefault({}),
+  correction: z
+    .strictObject({
+      bisectorAtMost: z.number().min(2).max(5).default(2.5),
+      flexibility: z
+        .array(z.enum(['past straight', 'to straight', 'short of straight']))
+        .min(1)
+        .default(['past straight']),
+      confirmedAtNextCheckup: z.boolean().default(false),
+      competingEnds: z
+        .array(z.enum(END_REASONS))
+        .default(['referred for casting', 'referred for surgery', 'withdrawn', 'finished']),
+      reportWeeks: weeks.default([6, 8, 12, 16]),
+    })
+    .prefault({}),
+  relapse: z
+    .strictObject({
+      bisectorWorseBy: z.number().positive().default(0.5),
+      longerHoursCount: z.boolean().default(true),
+      weeksAfterTherapy: z.number().positive().default(12),
+      nextStepDown: z.enum(['competing', 'censored']).default('competing'),
+      reportWeeks: weeks.default([3, 6, 12]),
+    })
+    .prefault({}),
+  adherence: z
+    .strictObject({
+      sourceOrder: z
+        .array(z.enum(['sensor', 'diary', 'recall']))
+        .min(1)
+        .default(['sensor', 'diary', 'recall']),
+      fullTimeHours: z.number().positive().max(24).default(24),
+      careHours: z.number().min(0).max(12).default(1),
+      breakInDays: wholeDays.default(2),
+      coveredAt: fraction.default(0.8),
+      missingDays: z.enum(['missing', 'not worn']).default('missing'),
+    })
+    .prefault({}),
+  lapse: z
+    .strictObject({
+      windowDays: z.int().positive().default(7),
+      below: fraction.default(0.8),
+      minimumDays: z.int().positive().default(4),
+    })
+    .prefault({}),
+  discontinuation: z.strictObject({ daysNotWorn: z.int().positive().default(7) }).prefault({}),
+  figures: z
+    .strictObject({ weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]) })
+    .prefault({}),
+  level: z.number().gt(0.5).lt(1).default(0.95),
+  seed: z.int().min(0).default(20260101),
+});
+
+/** A complete plan: every field has a value. */
+export type Plan = z.infer<typeof planSchema>;
+
+export type EndReason = (typeof END_REASONS)[number];
+
+/** The plan with every default. */
+export function defaultPlan(): Plan {
+  return planSchema.parse({});
+}

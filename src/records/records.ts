@@ -1,0 +1,48 @@
+import type { ColumnTable } from 'arquero';
+
+export const TABLE_NAMES = ['episodes', 'assessments', 'phases', 'wear', 'events'] as const;
+export type TableName = (typeof TABLE_NAMES)[number];
+
+/** One thing wrong with one value (or row, or file) of an export. */
+export interface Problem {
+  /** Stable name of the kind of problem, such as `not-a-date`. */
+  readonly kind: string;
+  /** `refused`: the row is left out and quarantined; `warning`: the row is kept. */
+  readonly severity: 'refused' | 'warning';
+  readonly file: string;
+  /** Line in the file, the header being line 1; undefined for a whole file. */
+  readonly line: number | undefined;
+  readonly field: string | undefined;
+  /** The value as it stood; masked where it may identify a person. */
+  readonly value: string | undefined;
+  /** What is allowed instead, in words. */
+  readonly allowed: string;
+  /** The whole sentence for a reader. */
+  readonly message: string;
+}
+
+/** Rows of one file: `read` is always `accepted` + `refused`. */
+export interface RowCount {
+  readonly file: string;
+  readonly read: number;
+  readonly accepted: number;
+  readonly refused: number;
+  /** SHA-256 of the bytes read, in hexadecimal. */
+  readonly sha256: string;
+  /** Columns of the file that the dictionary does not know; kept out. */
+  readonly extraColumns: readonly string[];
+}
+
+/** An export read and checked: what was accepted as data frames, and everything that was not. */
+export interface ExportRecords {
+  /** Name of the service, from `export.yaml`. */
+  readonly service: string | undefined;
+  /** Last day of data (days since 1970-01-01): given in `export.yaml`, else the latest date in any table. */
+  readonly cutOff: number;
+  readonly cutOffGiven: boolean;
+  readonly exportedAt: string | undefined;
+  /** Accepted rows, one Arquero table each; column names and types as in rows.ts. */
+  readonly tables: Readonly<Record<TableName, ColumnTable>>;
+  readonly problems: readonly Problem[];
+  readonly counts: Readonly<Record<TableName, RowCount>>;
+}
