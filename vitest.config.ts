@@ -1,11 +1,38 @@
 import { defineConfig } from 'vitest/config';
 
+// A zone far from UTC: a calendar date that passes through a zoned clock would shift by a day and fail.
+const env = { TZ: 'Pacific/Kiritimati' };
+
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.ts'],
-    exclude: ['tests/browser/**', 'node_modules/**'],
-    // A zone far from UTC: a calendar date that passes through a zoned clock would shift by a day and fail.
-    env: { TZ: 'Pacific/Kiritimati' },
-    testTimeout: 60_000,
+    projects: [
+      {
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/browser/**', 'tests/package/**', 'node_modules/**'],
+          env,
+          testTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          name: 'package',
+          include: ['tests/package/**/*.test.ts'],
+          env,
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          env,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+        },
+      },
+    ],
   },
 });
