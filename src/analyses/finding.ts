@@ -32,7 +32,7 @@ export interface Curve {
   readonly estimate: readonly number[];
   readonly lower: readonly (number | undefined)[];
   readonly upper: readonly (number | undefined)[];
-  /** At risk just before each tick; events, and other ends (censored and competing), up to and including it. */
+  /** At risk just before each tick, and those who had the event, a competing end, or were censored before it: the four add up to n at every tick. */
   readonly riskTable: {
     readonly time: readonly number[];
     readonly atRisk: readonly number[];
@@ -55,17 +55,20 @@ export interface TestResult {
   readonly state?: string;
 }
 
-/** A cell holds a text, a number, an estimate with its interval, or nothing. */
+/** A cell holds a text, a number, an estimate with its interval, a share, a median with quartiles, or nothing. */
 export type Cell =
   | string
   | number
   | undefined
-  | { readonly estimate: number; readonly lower?: number; readonly upper?: number };
+  | { readonly estimate: number; readonly lower?: number; readonly upper?: number }
+  | { readonly count: number; readonly of: number }
+  | { readonly median: number; readonly lowerQuartile: number; readonly upperQuartile: number };
 
 export interface TableColumn {
   readonly key: string;
   readonly label: string;
   readonly unit?: string;
+  /** `mixed`: each cell by its own shape, numbers as counts. */
   readonly kind:
     | 'text'
     | 'count'
@@ -75,7 +78,8 @@ export interface TableColumn {
     | 'time'
     | 'ratio'
     | 'number'
-    | 'p-value';
+    | 'p-value'
+    | 'mixed';
 }
 
 export interface FindingTable {

@@ -1,0 +1,168 @@
+import { cumulativeIncidence } from '../../statistics/competing-risks/index.ts';
+import { kaplanMeier, type SurvivalCurve } from '../../statistics/survival/index.ts';
+import type { Plan } from '../../plan/plan.ts';
+import type { Curve } from '../finding.ts';
+import { countInfants, type OfOneFoot } from './people.ts';
+
+export const DAYS_IN_WEEK = 7;
+
+export function weeks(days: number): number {
+  return days / DAYS_IN_WEEK;
+}
+
+/** A follow-up in days: cause 0 is censored, 1 the event, higher ones competing ends. */
+export interface CausedFollowUp extends OfOneFoot {
+  readonly day: number;
+  readonly cause: number;
+}
+
+/** What one curve shows and how it is named. */
+export interface CurveNaming {
+  readonly key: string;
+  readonly group: string;
+  readonly measure: string;
+}
+
+/** Cluster labels, unless the plan takes feet as independent. */
+export function clusterOf(items: readonly OfOneFoot[], plan: Plan): { readonly cluster?: readonly string[] } {
+  return plan.clustering.byInfant ? { cluster: items.map(item => item.infant) } : {};
+}
+
+/** The cumulative incidence of the event (cause 1) in the presence of the competing ends, read at any day. */
+export interface IncidenceCurve {
+  readonly time: readonly number[];
+  readonly incidence: readonly number[];
+  readonly lower: readonly (number | undefined)[];
+  readonly upper: readonly (number | undefined)[];
+}
+
+export function incidenceOfEvent(items: readonly CausedFollowUp[], plan: Plan): IncidenceCurve {
+  if (!items.some(item => item.cause === 1)) {
+    return { time: [], incidence: [], lower: [], upper: [] };
+  }
+  const { causes } = cumulativeIncidence(
+    { time: items.map(item => item.day), cause: items.map(item => item.cause), ...clusterOf(items, plan) },
+    { level: plan.level },
+  );
+  const event = causes.find(cause => cause.cause === 1);
+  if (event === undefined) return { time: [], incidence: [], lower: [], upper: [] };
+  return { time: event.time, incidence: event.incidence, lower: event.lower, upper: event.upper };
+}
+
+/** The incidence by the end of a day: the last step at or before it, 0 before the first. */
+export function incidenceByDay(
+  curve: IncidenceCurve,
+  day: number,
+): { readonly estimate: number; readonly lower?: number; readonly upper?: number } {
+  let place = -1;
+  while (place + 1 < curve.time.length && (curve.time[place + 1] ?? Infinity) <= day) place += 1;
+  if (place < 0) return { estimate: 0 };
+  return withLimits(curve.incidence[place] ?? 0, curve.lower[place], curve.upper[place]);
+}
+
+/** An estimate with those of its limits that are available. */
+export function withLimits(
+  estimate: number,
+  lower: number | undefined,
+  upper: number | undefined,
+): { readonly estimate: number; readonly lower?: number; readonly upper?: number } {
+  return {
+    estimate,
+    ...(lower === undefined ? {} : { lower }),
+    ...(upper === undefined ? {} : { upper }),
+  };
+}
+
+export function climbingCurve(
+  naming: CurveNaming,
+  items: readonly CausedFollowUp[],
+  curve: IncidenceCurve,
+  ticks: readonly number[],
+): Curve {
+  const lastDay = Math.max(...items.map(item => item.day));
+  return {
+    ...naming,
+    direction: 'climbs',
+    timeUnit: 'weeks',
+    ...steps(0, curve.time, curve.incidence, curve.lower, curve.upper, lastDay),
+    riskTable: riskTableInWeeks(items, ticks),
+    n: items.length,
+    infants: countInfants(items),
+  };
+}
+
+/** Kaplan-Meier survival without the event; competing ends are taken as censored. */
+export function survivalOf(items: readonly CausedFollowUp[], plan: Plan): SurvivalCurve {
+  return kaplanMeier(
+    {
+      time: items.map(item => item.day),
+      event: items.map(item => item.cause === 1),
+      ...clusterOf(items, plan),
+    },
+    { level: plan.level },
+  );
+}
+
+export function fallingCurve(
+  naming: CurveNaming,
+  items: readonly CausedFollowUp[],
+  curve: SurvivalCurve,
+  ticks: readonly number[],
+): Curve {
+  const lastDay = Math.max(...items.map(item => item.day));
+  const places = [...curve.time.keys()].filter(place => (curve.events[place] ?? 0) > 0);
+  const at = <T>(values: readonly T[]): T[] => places.map(place => values[place] as T);
+  return {
+    ...naming,
+    direction: 'falls',
+    timeUnit: 'weeks',
+    ...steps(1, at(curve.time), at(curve.survival), at(curve.lower), at(curve.upper), lastDay),
+    riskTable: riskTableInWeeks(items, ticks),
+    n: items.length,
+    infants: countInfants(items),
+  };
+}
+
+/** The steps with their start at time 0 and their end at the last follow-up, in weeks. */
+function steps(
+  start: number,
+  time: readonly number[],
+  estimate: readonly number[],
+  lower: readonly (number | undefined)[],
+  upper: readonly (number | undefined)[],
+  lastDay: number,
+) {
+  const times = [...time];
+  const estimates = [...estimate];
+  const lowers = [...lower];
+  const uppers = [...upper];
+  if (times[0] !== 0) {
+    times.unshift(0);
+    estimates.unshift(start);
+    lowers.unshift(start);
+    uppers.unshift(start);
+  }
+  const end = times.length - 1;
+  if ((times[end] ?? 0) < lastDay) {
+    times.push(lastDay);
+    estimates.push(estimates[end] ?? start);
+    lowers.push(lowers[end]);
+    uppers.push(uppers[end]);
+  }
+  return { time: times.map(weeks), estimate: estimates, lower: lowers, upper: uppers };
+}
+
+/** At risk just before each tick; events, censored and competing ends before it. */
+function riskTableInWeeks(items: readonly CausedFollowUp[], ticks: readonly number[]): Curve['riskTable'] {
+  const last = Math.max(...items.map(item => item.day));
+  const shown = ticks.filter((tick, place) => place === 0 || tick * DAYS_IN_WEEK <= last);
+  const before = (tick: number, wanted: (cause: number) => boolean): number =>
+    items.filter(item => item.day < tick * DAYS_IN_WEEK && wanted(item.cause)).length;
+  return {
+    time: shown,
+    atRisk: shown.map(tick => items.filter(item => item.day >= tick * DAYS_IN_WEEK).length),
+    events: shown.map(tick => before(tick, cause => cause === 1)),
+    censored: shown.map(tick => before(tick, cause => cause === 0)),
+    competing: shown.map(tick => before(tick, cause => cause > 1)),
+  };
+}
