@@ -29,7 +29,7 @@ export function adjustPValues(pValues: ArrayLike<number>, method: PValueAdjustme
     case 'bonferroni':
       return raw.map(p => Math.min(1, m * p));
     case 'holm': {
-      const adjusted = new Array<number>(m).fill(0);
+      const adjusted = raw.map(() => 0);
       let running = 0;
       for (const [rank, i] of ranked(raw).entries()) {
         running = Math.max(running, Math.min(1, (m - rank) * (raw[i] ?? 1)));
@@ -38,7 +38,7 @@ export function adjustPValues(pValues: ArrayLike<number>, method: PValueAdjustme
       return adjusted;
     }
     case 'benjamini-hochberg': {
-      const adjusted = new Array<number>(m).fill(0);
+      const adjusted = raw.map(() => 0);
       let running = 1;
       const order = ranked(raw);
       for (let rank = m; rank >= 1; rank--) {

@@ -1,12 +1,12 @@
 import { requirePositive } from './tails.ts';
 
-export const HALF_LOG_TWO_PI = 0.918938533204672741780329736406;
-const EULER_GAMMA = 0.577215664901532860606512090082;
+export const HALF_LOG_TWO_PI = 0.9189385332046728;
+const EULER_GAMMA = 0.5772156649015329;
 
-/** zeta(k) - 1 for k = 2, 3, ...: the sum of n^-k from 2, by Euler-Maclaurin from n = 12 on. */
+/** zeta(k) - 1 for k = 2, 3, ...: the sum of n^-k from 2, by Euler-Maclaurin from n = 30 on. */
 const ZETA_MINUS_ONE: readonly number[] = Array.from({ length: 40 }, (_, index) => {
   const k = index + 2;
-  const m = 12;
+  const m = 30;
   let tail = m ** (1 - k) / (k - 1) + 0.5 * m ** -k;
   tail += (k * m ** (-k - 1)) / 12;
   tail -= (k * (k + 1) * (k + 2) * m ** (-k - 3)) / 720;

@@ -1,0 +1,61 @@
+import { incompleteBeta, incompleteBetaInverse } from './incomplete-beta.ts';
+import { ALL_ABOVE, ALL_BELOW, requireOpenProbability, requirePoint, requirePositive } from './tails.ts';
+import type { Tails } from './tails.ts';
+
+/** Lower tail of the F distribution: the probability of f or less. */
+export function fCumulative(f: number, numeratorDf: number, denominatorDf: number): number {
+  return tails(f, numeratorDf, denominatorDf).lower;
+}
+
+/**
+ * Upper tail of the F distribution: the p-value of an F statistic, from the incomplete beta function of
+ * df1 f/(df1 f + df2) (Abramowitz and Stegun 26.6.2). Degrees of freedom need not be whole.
+ *
+ * @throws StatisticsError `out-of-range` unless both degrees of freedom are above 0, `missing-value`
+ */
+export function fUpperTail(f: number, numeratorDf: number, denominatorDf: number): number {
+  return tails(f, numeratorDf, denominatorDf).upper;
+}
+
+/** Natural logarithm of the lower tail. */
+export function fLogCumulative(f: number, numeratorDf: number, denominatorDf: number): number {
+  return tails(f, numeratorDf, denominatorDf).logLower;
+}
+
+/** Natural logarithm of the upper tail. */
+export function fLogUpperTail(f: number, numeratorDf: number, denominatorDf: number): number {
+  return tails(f, numeratorDf, denominatorDf).logUpper;
+}
+
+/**
+ * The f with probability p at or below it.
+ *
+ * @throws StatisticsError `out-of-range` unless 0 < p < 1 and both degrees of freedom are above 0
+ */
+export function fQuantile(p: number, numeratorDf: number, denominatorDf: number): number {
+  requireOpenProbability('p', p);
+  return quantile('lower', p, numeratorDf, denominatorDf);
+}
+
+/** The f with probability q above it; keeps its accuracy for q far below 1e-16. */
+export function fQuantileUpper(q: number, numeratorDf: number, denominatorDf: number): number {
+  requireOpenProbability('q', q);
+  return quantile('upper', q, numeratorDf, denominatorDf);
+}
+
+function quantile(tail: 'lower' | 'upper', p: number, numeratorDf: number, denominatorDf: number): number {
+  requirePositive('numeratorDf', numeratorDf);
+  requirePositive('denominatorDf', denominatorDf);
+  const { x, y } = incompleteBetaInverse(tail, p, numeratorDf / 2, denominatorDf / 2);
+  return (denominatorDf / numeratorDf) * (x / y);
+}
+
+function tails(f: number, numeratorDf: number, denominatorDf: number): Tails {
+  requirePoint('f', f);
+  requirePositive('numeratorDf', numeratorDf);
+  requirePositive('denominatorDf', denominatorDf);
+  if (f <= 0) return ALL_ABOVE;
+  if (f === Number.POSITIVE_INFINITY) return ALL_BELOW;
+  const ratio = (numeratorDf * f) / denominatorDf;
+  return incompleteBeta(numeratorDf / 2, denominatorDf / 2, 1 / (1 + 1 / ratio), 1 / (1 + ratio));
+}
