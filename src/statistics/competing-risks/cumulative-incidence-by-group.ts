@@ -1,0 +1,30 @@
+import { codedLabels } from '../columns.ts';
+import { splitFollowUp } from '../survival/follow-up.ts';
+import { type CompetingFollowUpData, checkedCompetingFollowUp } from './competing-follow-up.ts';
+import { type CumulativeIncidence, type CumulativeIncidenceOptions, incidenceOfRows } from './cumulative-incidence.ts';
+
+export interface GroupIncidence extends CumulativeIncidence {
+  readonly group: string | number;
+}
+
+/**
+ * The cumulative incidence of each cause in each group, in the order of `groups`, else ascending. Every group has all the
+ * causes that occur in any; a group of `groups` in which nobody is has no curve and is left out.
+ *
+ * @throws StatisticsError as `cumulativeIncidence`; `missing-value` or `out-of-range` for a label absent or not in `groups`
+ */
+export function cumulativeIncidenceByGroup(
+  data: CompetingFollowUpData & { readonly group: ArrayLike<string | number> },
+  options: CumulativeIncidenceOptions & { readonly groups?: readonly (string | number)[] | undefined } = {},
+): readonly GroupIncidence[] {
+  const all = checkedCompetingFollowUp(data, options.causes);
+  const { codes, labels } = codedLabels('group', data.group, all.cause.length, options.groups);
+  const causeOf: number[][] = labels.map(() => []);
+  for (const [i, g] of codes.entries()) causeOf[g]?.push(all.cause[i] as number);
+  return splitFollowUp(all.rows, codes, labels.length).flatMap((rows, g) => {
+    const group = labels[g];
+    if (group === undefined || rows.time.length === 0) return [];
+    const cause = Int32Array.from(causeOf[g] ?? []);
+    return [{ group, ...incidenceOfRows({ rows, cause, labels: all.labels }, options) }];
+  });
+}

@@ -1,0 +1,35 @@
+import { finiteColumn } from '../columns.ts';
+import { firstLater } from '../distinct-times.ts';
+import type { IncidenceCurve } from './cumulative-incidence.ts';
+
+export interface IncidenceAtTime {
+  readonly time: number;
+  readonly incidence: number;
+  readonly standardError: number;
+  readonly lower: number | undefined;
+  readonly upper: number | undefined;
+  /** The time is later than the last observed one: the values are those at the end of follow-up, carried forward. */
+  readonly beyondFollowUp: boolean;
+}
+
+/**
+ * One cause's incidence read at given times, in the order given, events at the time itself counted; 0 before the first
+ * observed time, without limits.
+ *
+ * @throws StatisticsError for empty, missing or infinite times
+ */
+export function incidenceAt(curve: IncidenceCurve, times: ArrayLike<number>): readonly IncidenceAtTime[] {
+  const observed = Float64Array.from(curve.time);
+  const last = observed[observed.length - 1] ?? 0;
+  return Array.from(finiteColumn('times', times), time => {
+    const k = firstLater(observed, time) - 1;
+    return {
+      time,
+      incidence: curve.incidence[k] ?? 0,
+      standardError: curve.standardError[k] ?? 0,
+      lower: curve.lower[k],
+      upper: curve.upper[k],
+      beyondFollowUp: time > last,
+    };
+  });
+}

@@ -1,0 +1,36 @@
+import { codedLabels } from '../columns.ts';
+import type { SurvivalCurve } from './curve.ts';
+import { checkedFollowUp, type FollowUpData, splitFollowUp } from './follow-up.ts';
+import { type KaplanMeierOptions, kaplanMeierCurve } from './kaplan-meier.ts';
+
+export interface GroupedFollowUpData extends FollowUpData {
+  readonly group: ArrayLike<string | number>;
+}
+
+export interface GroupOrder {
+  /** The groups in the order wanted; ascending unless told. */
+  readonly groups?: readonly (string | number)[] | undefined;
+}
+
+export interface GroupCurve {
+  readonly group: string | number;
+  readonly curve: SurvivalCurve;
+}
+
+/**
+ * A Kaplan-Meier curve for each group, in the order of `groups`, else ascending. Each curve is that of
+ * `kaplanMeier` on the group's rows alone; a group of `groups` in which nobody is has no curve and is left out.
+ *
+ * @throws StatisticsError as `kaplanMeier`; `missing-value` or `out-of-range` for a label that is absent or not in `groups`
+ */
+export function kaplanMeierByGroup(
+  data: GroupedFollowUpData,
+  options: KaplanMeierOptions & GroupOrder = {},
+): readonly GroupCurve[] {
+  const rows = checkedFollowUp(data);
+  const { codes, labels } = codedLabels('group', data.group, rows.time.length, options.groups);
+  return splitFollowUp(rows, codes, labels.length).flatMap((part, g) => {
+    const group = labels[g];
+    return group === undefined || part.time.length === 0 ? [] : [{ group, curve: kaplanMeierCurve(part, options) }];
+  });
+}

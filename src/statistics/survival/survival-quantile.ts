@@ -1,0 +1,66 @@
+import { StatisticsError } from '../errors.ts';
+import type { SurvivalCurve } from './curve.ts';
+
+/** A time, undefined where the curve does not reach the level. */
+export interface QuantileEstimate {
+  readonly estimate: number | undefined;
+  readonly lower: number | undefined;
+  readonly upper: number | undefined;
+}
+
+/** Closer than this, a curve is taken to equal the level: products of fractions are off by rounding. */
+const equalTo = 1.5e-8;
+
+/**
+ * The time by which a share p has had the event (p = 0.5: the median): the first time at which survival is 1 - p or less. Where survival equals
+ * 1 - p over an interval, the middle of that interval, which ends at the next drop or, without one, at the last observed time.
+ *
+ * The limits are the times at which the lower and the upper pointwise limit cross 1 - p in the same way, so they depend
+ * on the kind of interval. Undefined where not reached.
+ *
+ * @throws StatisticsError `out-of-range` unless 0 < p < 1
+ * @example survivalQuantile(curve, 0.5).estimate
+ *
+ * Source: Brookmeyer and Crowley, Biometrics 1982;38:29-41.
+ */
+export function survivalQuantile(curve: SurvivalCurve, p: number): QuantileEstimate {
+  if (!(p > 0 && p < 1)) {
+    throw new StatisticsError('out-of-range', `p is ${p}; a number between 0 and 1 is needed`);
+  }
+  return {
+    estimate: crossing(curve.time, curve.survival, 1 - p),
+    lower: crossing(curve.time, curve.lower, 1 - p),
+    upper: crossing(curve.time, curve.upper, 1 - p),
+  };
+}
+
+/** The first time at which a step function falls to the level, or the middle of the stretch on which it equals it. */
+export function crossing(
+  time: readonly number[],
+  values: readonly (number | undefined)[],
+  level: number,
+): number | undefined {
+  for (let k = 0; k < time.length; k++) {
+    const value = values[k];
+    if (value === undefined || value > level + equalTo) continue;
+    const from = time[k];
+    if (from === undefined || value < level - equalTo) return from;
+    return (from + endOfStretch(time, values, k, value)) / 2;
+  }
+  return undefined;
+}
+
+function endOfStretch(
+  time: readonly number[],
+  values: readonly (number | undefined)[],
+  start: number,
+  value: number,
+): number {
+  let end = time[start] ?? 0;
+  for (let k = start + 1; k < time.length; k++) {
+    end = time[k] ?? end;
+    const here = values[k];
+    if (here === undefined || Math.abs(here - value) > equalTo) return end;
+  }
+  return end;
+}
