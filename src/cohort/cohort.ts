@@ -55,12 +55,15 @@ export interface CorrectionOutcome {
   readonly interval: { readonly lower: number; readonly upper: number };
 }
 
+/** Source of an adherence day that has no row and counts as not worn (`adherence.missingDays: not worn`). */
+export const NO_SOURCE = 255;
+
 /** Hours worn on the adherence days of one foot that have data, by day. */
 export interface FootWear {
   readonly day: Int32Array;
   readonly hours: Float64Array;
   readonly expected: Float64Array;
-  /** Place in `WEAR_SOURCES` of the source used. */
+  /** Place in `WEAR_SOURCES` of the source used, or `NO_SOURCE`. */
   readonly source: Uint8Array;
   /** First and last adherence day of the foot (last < first: none). */
   readonly firstDay: number;
@@ -113,9 +116,11 @@ export interface Foot {
   readonly spells: readonly PhaseSpell[];
   readonly events: readonly SkinEvent[];
   readonly correction: CorrectionOutcome;
+  /** Undefined: no row in the wear log. Its arrays are empty if all rows are on other than adherence days. */
   readonly wear: FootWear | undefined;
-  /** Undefined: no evaluable wear data. */
+  /** Undefined: no evaluable day. */
   readonly lapse: FollowUp | undefined;
+  /** Undefined: no wear data on any adherence day. */
   readonly discontinuation: FollowUp | undefined;
 }
 
@@ -136,11 +141,12 @@ export interface StepDown {
   readonly step: string;
   /** Which step-down of the foot this is, from 1. */
   readonly ordinal: number;
+  /** Days from the start of the spell before to the step-down. */
   readonly daysInPhaseBefore: number;
   readonly referencePosition: number | undefined;
   /** Days at risk after the step-down; 0 means not seen after it. */
   readonly daysAtRisk: number;
-  /** Place in `RELAPSE_CAUSES`. */
+  /** Place in `RELAPSE_CAUSES`; 0 where there are no days at risk. */
   readonly cause: 0 | 1 | 2 | 3;
   /** The sign that came first, for a relapse. */
   readonly sign: 'bisector worse' | 'longer hours' | 'both' | undefined;
@@ -160,6 +166,8 @@ export interface FlowStep {
   /** Steps that split the one above are indented by one. */
   readonly depth: number;
   readonly counted: Counted;
+  /** A count of rows before acceptance, given as `feet`: infants are not known and stand as 0. */
+  readonly rowsOnly?: true;
 }
 
 /** Every accepted episode, by the definitions of the plan. */
