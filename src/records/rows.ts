@@ -69,6 +69,13 @@ export interface EventRow {
   readonly cause: 'strap too tight' | 'poor fit' | 'sock fold' | 'not known' | undefined;
 }
 
+export interface WearRow {
+  readonly episode_id: string;
+  readonly date: number;
+  readonly source: 'sensor' | 'diary' | 'recall';
+  readonly hours_worn: number;
+}
+
 /** The wear log by column, for it is long: row i is `hours[i]` worn on `date[i]` by `episodes[episode[i]]`. */
 export interface WearColumns {
   readonly episodes: readonly string[];
