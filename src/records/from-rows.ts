@@ -1,5 +1,6 @@
 import { ColumnTable } from 'arquero';
 import { codedColumn, interner } from './coded-column.ts';
+import { DICTIONARY } from './dictionary.ts';
 import type { ExportRecords, RowCount, TableName } from './records.ts';
 import type { AssessmentRow, EpisodeRow, EventRow, PhaseRow, WearRow } from './rows.ts';
 import { WEAR_SOURCES } from './rows.ts';
@@ -21,70 +22,40 @@ export interface GivenRows {
   readonly service?: string;
 }
 
-const COLUMNS = {
-  episodes: [
-    'episode_id',
-    'infant_id',
-    'site_id',
-    'clinician_id',
-    'foot',
-    'sex',
-    'age_at_start_days',
-    'gestational_weeks',
-    'referral_date',
-    'start_date',
-    'end_date',
-    'end_reason',
-    'teach_back',
-    'baseline_photo',
-    'ankle_opened',
-    'toe_relieved',
-  ],
-  assessments: [
-    'episode_id',
-    'date',
-    'assessor_id',
-    'kind',
-    'bisector_position',
-    'bisector_angle_degrees',
-    'flexibility',
-    'medial_crease',
-    'decision',
-  ],
-  phases: ['episode_id', 'start_date', 'end_date', 'prescribed_hours'],
-  events: ['episode_id', 'date', 'kind', 'hours_off', 'review_date', 'cause'],
-} as const;
-
-const DATES = ['date', 'start_date', 'end_date', 'referral_date', 'review_date'];
-
 /**
  * Records made of rows at hand, all taken as accepted: nothing is checked. For tests, and for data that a program made.
  * There is no file, so the hashes are empty text.
  */
 export function recordsFromRows(given: GivenRows): ExportRecords {
   const { episodes, assessments = [], phases = [], wear = [], events = [], cutOff, service } = given;
-  let latest = 0;
-  for (const rows of [episodes, assessments, phases, wear, events] as readonly (readonly object[])[]) {
-    for (const row of rows as readonly Readonly<Record<string, unknown>>[]) {
-      for (const field of DATES) {
-        const date = row[field];
-        if (typeof date === 'number' && date > latest) latest = date;
-      }
-    }
-  }
+  const rows: Readonly<Record<TableName, readonly object[]>> = {
+    episodes,
+    assessments,
+    phases,
+    wear,
+    events,
+  };
   return {
     service,
-    cutOff: cutOff ?? latest,
+    cutOff: cutOff ?? latestDate(rows),
     cutOffGiven: cutOff !== undefined,
     exportedAt: undefined,
     tables: {
-      episodes: tableOf(COLUMNS.episodes, episodes),
-      assessments: tableOf(COLUMNS.assessments, assessments),
-      phases: tableOf(COLUMNS.phases, phases),
+      episodes: tableOf('episodes', episodes),
+      assessments: tableOf('assessments', assessments),
+      phases: tableOf('phases', phases),
       wear: wearTableOf(wear),
-      events: tableOf(COLUMNS.events, events),
+      events: tableOf('events', events),
     },
     problems: [],
+    problemCounts: [],
+    refusedLines: {
+      episodes: new Int32Array(0),
+      assessments: new Int32Array(0),
+      phases: new Int32Array(0),
+      wear: new Int32Array(0),
+      events: new Int32Array(0),
+    },
     counts: {
       episodes: allAccepted('episodes', episodes.length),
       assessments: allAccepted('assessments', assessments.length),
@@ -99,12 +70,26 @@ function allAccepted(table: TableName, rows: number): RowCount {
   return { file: `${table}.csv`, read: rows, accepted: rows, refused: 0, sha256: '', extraColumns: [] };
 }
 
-function tableOf(names: readonly string[], rows: readonly object[]): ColumnTable {
+function latestDate(tables: Readonly<Record<TableName, readonly object[]>>): number {
+  let latest = 0;
+  for (const [name, rows] of Object.entries(tables) as readonly [TableName, readonly object[]][]) {
+    for (const field of DICTIONARY[name].fields.filter(field => field.type === 'date')) {
+      for (const row of rows as readonly Readonly<Record<string, unknown>>[]) {
+        const date = row[field.name];
+        if (typeof date === 'number' && date > latest) latest = date;
+      }
+    }
+  }
+  return latest;
+}
+
+function tableOf(table: TableName, rows: readonly object[]): ColumnTable {
+  const names = DICTIONARY[table].fields.filter(field => field.dropped !== true).map(field => field.name);
   const columns: Record<string, unknown[]> = {};
   for (const name of names) {
     columns[name] = (rows as readonly Readonly<Record<string, unknown>>[]).map(row => row[name]);
   }
-  return new ColumnTable(columns, [...names]);
+  return new ColumnTable(columns, names);
 }
 
 function wearTableOf(rows: readonly Given<WearRow>[]): ColumnTable {
