@@ -21,13 +21,21 @@ export interface Problem {
   readonly message: string;
 }
 
+/** How often one kind of problem was found in one file. */
+export interface ProblemCount {
+  readonly file: string;
+  readonly kind: string;
+  readonly severity: Problem['severity'];
+  readonly count: number;
+}
+
 /** Rows of one file: `read` is always `accepted` + `refused`. */
 export interface RowCount {
   readonly file: string;
   readonly read: number;
   readonly accepted: number;
   readonly refused: number;
-  /** SHA-256 of the bytes read, in hexadecimal. */
+  /** SHA-256 of the bytes read, in hexadecimal; empty if there was no file. */
   readonly sha256: string;
   /** Columns of the file that the dictionary does not know; kept out. */
   readonly extraColumns: readonly string[];
@@ -43,6 +51,10 @@ export interface ExportRecords {
   readonly exportedAt: string | undefined;
   /** Accepted rows, one Arquero table each; column names and types as in rows.ts. */
   readonly tables: Readonly<Record<TableName, ColumnTable>>;
+  /** Every problem, up to 10,000 of one kind in one file; `problemCounts` counts them all. */
   readonly problems: readonly Problem[];
+  readonly problemCounts: readonly ProblemCount[];
+  /** Lines of the refused rows, in pairs: first and last line of each, the header being line 1. */
+  readonly refusedLines: Readonly<Record<TableName, Int32Array>>;
   readonly counts: Readonly<Record<TableName, RowCount>>;
 }

@@ -1,0 +1,108 @@
+import type { Problem } from '../records.ts';
+import { problem } from './problem.ts';
+
+// Problems of a whole file, and of its header.
+
+export function noEpisodesFile(): Problem {
+  return problem(
+    'missing-file',
+    'refused',
+    { file: 'episodes.csv' },
+    'is not in the export',
+    'a file of that name',
+  );
+}
+
+export function missingTable(file: string): Problem {
+  return problem(
+    'missing-table',
+    'warning',
+    { file },
+    'is not in the export, so the table is taken as empty',
+    'a file of that name',
+  );
+}
+
+export function emptyFile(file: string, severity: Problem['severity']): Problem {
+  return problem('empty-file', severity, { file }, 'is empty', 'a header line with the names of the columns');
+}
+
+export function notUtf8(file: string): Problem {
+  return problem(
+    'not-utf-8',
+    'refused',
+    { file },
+    'is not text in UTF-8, so none of it was read (it counts as one row)',
+    'UTF-8, with or without a byte order mark',
+  );
+}
+
+export function missingColumn(file: string, column: string): Problem {
+  return problem(
+    'missing-column',
+    'refused',
+    { file, line: 1, field: column },
+    'is missing from the header, so every row is refused',
+    'one column of that name',
+  );
+}
+
+export function duplicateHeader(file: string, column: string): Problem {
+  return problem(
+    'duplicate-header',
+    'refused',
+    { file, line: 1, field: column },
+    'stands in the header more than once, so every row is refused',
+    'one column of that name',
+  );
+}
+
+export function noKnownColumn(file: string): Problem {
+  return problem(
+    'no-known-column',
+    'refused',
+    { file, line: 1 },
+    'the header has none of the required columns',
+    'the columns that "forefoot dictionary" lists, separated by comma, semicolon or tab',
+  );
+}
+
+export function wrongNumberOfCells(file: string, line: number, cells: number, columns: number): Problem {
+  return problem(
+    'wrong-number-of-cells',
+    'refused',
+    { file, line },
+    `the row has ${cells} ${cells === 1 ? 'cell' : 'cells'}, the header has ${columns}`,
+    'as many cells as the header has',
+  );
+}
+
+export function unreadableRest(file: string, line: number, reason: 'quote' | 'length'): Problem {
+  return problem(
+    'unreadable-rest',
+    'refused',
+    { file, line },
+    reason === 'quote'
+      ? 'a quotation mark is opened and never closed, so nothing from here to the end was read (it counts as one row)'
+      : 'the row is longer than 1 MiB, so nothing from here to the end was read (it counts as one row)',
+    reason === 'quote' ? 'quotation marks in pairs' : 'rows of up to 1 MiB',
+  );
+}
+
+export function badDescription(
+  field: string | undefined,
+  value: string | undefined,
+  allowed: string,
+): Problem {
+  return problem(
+    'bad-description',
+    'refused',
+    {
+      file: 'export.yaml',
+      ...(field === undefined ? {} : { field }),
+      ...(value === undefined ? {} : { value }),
+    },
+    'cannot be used and is left out',
+    allowed,
+  );
+}

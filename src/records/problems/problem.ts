@@ -1,0 +1,43 @@
+import type { Problem } from '../records.ts';
+
+/** Where a problem stands. */
+export interface Place {
+  readonly file: string;
+  readonly line?: number;
+  readonly field?: string;
+  /** As `shownValue` gives it. */
+  readonly value?: string;
+}
+
+/** Stands in for a value that may identify a person. */
+export const HIDDEN = '(hidden)';
+
+const SHOWN_LENGTH = 60;
+
+/** A value as a problem shows it: on one line, without control characters, cut after 60 characters. */
+export function shownValue(text: string, hidden: boolean): string {
+  if (hidden) return HIDDEN;
+  const cut = text.length > SHOWN_LENGTH ? `${text.slice(0, SHOWN_LENGTH)}…` : text;
+  return cut.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, character => {
+    return `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`;
+  });
+}
+
+/**
+ * Puts a problem together. Its message reads `FILE, line N: FIELD "VALUE" WHAT; allowed: ALLOWED`, parts that are not
+ * known being left out.
+ */
+export function problem(
+  kind: string,
+  severity: Problem['severity'],
+  place: Place,
+  what: string,
+  allowed: string,
+): Problem {
+  const { file, line, field, value } = place;
+  const where = line === undefined ? file : `${file}, line ${line}`;
+  const shown = value === undefined ? undefined : value === HIDDEN ? HIDDEN : `"${value}"`;
+  const subject = [field, shown, what].filter(part => part !== undefined && part !== '').join(' ');
+  const message = `${where}: ${subject}; allowed: ${allowed}`;
+  return { kind, severity, file, line, field, value, allowed, message };
+}
