@@ -114,6 +114,11 @@ describe('correction', () => {
     expect(late.feet[0]?.correction.cause).toBe(0);
   });
 
+  it('takes no assessment of day 0 for a checkup', () => {
+    const early = cohortOf([{ id: 'a', seen: [[0, 2, PAST, { kind: 'checkup' }]] }], 50);
+    expect(early.feet[0]?.correction).toMatchObject({ day: 50, cause: 0 });
+  });
+
   it('takes an uncorrected baseline after first fitting as the start of the interval', () => {
     const late = cohortOf(
       [

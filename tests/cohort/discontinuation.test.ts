@@ -89,6 +89,22 @@ describe('discontinuation within a phase', () => {
     ]);
   });
 
+  it('takes in the last day of the spell', () => {
+    const foot: HandMadeFoot = {
+      id: 'a',
+      phases: [
+        [0, 15],
+        [20, 12],
+      ],
+      worn: [[13, days(7, 0)]],
+    };
+    const made = footNamed(cohortOf([foot], 40), 'a');
+    expect(made.spells.map(spell => discontinuationInSpell(made, spell, plan))).toEqual([
+      { day: 19, event: true },
+      undefined,
+    ]);
+  });
+
   it('is undefined for a spell without wear data', () => {
     const late: HandMadeFoot = {
       id: 'a',

@@ -159,6 +159,10 @@ const feet: readonly HandMadeFoot[] = [
     ],
     seen: [[0, 3, PAST]],
   },
+  // Withdrawn on the day of the step-down: no time at risk, so nothing ended it.
+  { id: 'on-last-day', end: [42, 'withdrawn'], phases: usual, seen: [[0, 3, PAST]] },
+  // A step-down on the day of referral comes before it; itself it has no time at risk.
+  { id: 'next-and-left', end: [63, 'referred for casting'], phases: usual, seen: [[0, 3, PAST]] },
 ];
 const cohort = cohortOf(feet, 200);
 
@@ -226,6 +230,14 @@ describe('relapse after a step-down', () => {
     ['referred', [['24 to 15', 3, 8, 3, undefined]]],
     ['before-start', [['24 to 15', 3, 18, 0, undefined]]],
     ['at-cut-off', [['24 to 15', 3, 0, 0, undefined]]],
+    ['on-last-day', [['24 to 15', 3, 0, 0, undefined]]],
+    [
+      'next-and-left',
+      [
+        ['24 to 15', 3, 21, 2, undefined],
+        ['15 to 12', 3, 0, 0, undefined],
+      ],
+    ],
   ])('foot %s', (id, expected) => {
     expect(
       stepDownsNamed(cohort, id).map(({ step, referencePosition, daysAtRisk, cause, sign }) => [

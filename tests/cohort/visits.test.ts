@@ -32,6 +32,15 @@ describe('one assessment a day', () => {
           [14, 3, TO, { by: 'z' }],
         ],
       },
+      // The treating clinician's row stands first.
+      {
+        id: 'e',
+        clinician: 'm',
+        seen: [
+          [14, 3, TO, { by: 'm' }],
+          [14, 4, TO, { by: 'b' }],
+        ],
+      },
       // Only a blank one.
       { id: 'd', seen: [[14, 4, TO]] },
     ],
@@ -43,6 +52,7 @@ describe('one assessment a day', () => {
     ['b', 'Z', 3],
     ['c', 'z', 3],
     ['d', undefined, 4],
+    ['e', 'm', 3],
   ])('foot %s: the row of %s', (id, assessor, position) => {
     const { visits } = footNamed(cohort, id);
     expect(visits.map(visit => [visit.day, visit.assessor, visit.bisectorPosition])).toEqual([
