@@ -26,7 +26,8 @@ export function incidenceJackknife(
   const size = sets.times.length;
   const n = place.length;
   const leavers = orderByKey(place, size);
-  const enterers = entryPlace && orderByKey(entryPlace, size);
+  const enterers = entryPlace ? orderByKey(entryPlace, size) : new Int32Array(0);
+  const entries = entryPlace ?? place;
   const end = steps.incidence[size - 1] ?? 0;
   const driftA = greenwoodSums(sets);
   const driftB = incidenceDrift(sets, steps, end);
@@ -57,14 +58,14 @@ export function incidenceJackknife(
     b[c] = b1;
     w[c] = w1;
   };
-  if (!enterers) for (let i = 0; i < n; i++) change(i, 0, 0, weight ? (weight[i] as number) : 1);
+  if (!entryPlace) for (let i = 0; i < n; i++) change(i, 0, 0, weight ? (weight[i] as number) : 1);
   const variance = new Float64Array(size);
   let entered = 0;
   let left = 0;
   let gA = 0;
   let gB = 0;
   for (let k = 0; k < size; k++) {
-    while (enterers && entered < n && entryPlace?.[enterers[entered] as number] === k) {
+    while (entered < enterers.length && entries[enterers[entered] as number] === k) {
       const row = enterers[entered++] as number;
       const own = weight ? (weight[row] as number) : 1;
       change(row, own * gA, own * gB, own);

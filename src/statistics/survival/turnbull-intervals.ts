@@ -53,11 +53,17 @@ function bounds(name: string, values: ArrayLike<number>, unbounded: number): Flo
   for (let i = 0; i < column.length; i++) {
     const value = values[i];
     if (typeof value !== 'number' || Number.isNaN(value)) {
-      throw new StatisticsError('missing-value', `${name}[${i}] is missing; a time or ${unbounded} is needed`);
+      throw new StatisticsError(
+        'missing-value',
+        `${name}[${i}] is missing; a time or ${unbounded} is needed`,
+      );
     }
     if (value === unbounded || (value >= 0 && Number.isFinite(value))) column[i] = value;
     else if (Number.isFinite(value)) {
-      throw new StatisticsError('out-of-range', `${name}[${i}] is ${value}; 0 or later, or ${unbounded} is needed`);
+      throw new StatisticsError(
+        'out-of-range',
+        `${name}[${i}] is ${value}; 0 or later, or ${unbounded} is needed`,
+      );
     } else {
       throw new StatisticsError('not-finite', `${name}[${i}] is ${value}; a time or ${unbounded} is needed`);
     }
@@ -101,7 +107,8 @@ export function innermostIntervals(rows: IntervalRows): InnermostIntervals {
   for (let i = 0; i < n; i++) {
     const weight = rows.weight[i] as number;
     if (weight === 0) continue;
-    const range = (begun[left[i] as number] as number) * (lower.length + 1) + (ended[right[i] as number] as number) - 1;
+    const range =
+      (begun[left[i] as number] as number) * (lower.length + 1) + (ended[right[i] as number] as number) - 1;
     merged.set(range, (merged.get(range) ?? 0) + weight);
   }
   const ranges = [...merged.keys()];

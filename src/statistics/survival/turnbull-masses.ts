@@ -46,7 +46,11 @@ export function maximumLikelihoodMasses(
   };
   evaluate(data, state);
   let iterations = 0;
-  for (; iterations < Math.min(startingSteps, maximumIterations) && !atMaximum(state, total, tolerance); iterations++) {
+  for (
+    ;
+    iterations < Math.min(startingSteps, maximumIterations) && !atMaximum(state, total, tolerance);
+    iterations++
+  ) {
     selfConsistencyStep(data, state, total);
   }
   let negligible = 1e-3 / size;
@@ -148,7 +152,10 @@ function candidates({ mass, gradient }: State, total: number, negligible: number
     if ((mass[j] as number) > negligible) {
       takeBest();
       chosen.push(j);
-    } else if ((gradient[j] as number) > total && (best < 0 || (gradient[j] as number) > (gradient[best] as number))) {
+    } else if (
+      (gradient[j] as number) > total &&
+      (best < 0 || (gradient[j] as number) > (gradient[best] as number))
+    ) {
       best = j;
     }
   }
@@ -157,7 +164,12 @@ function candidates({ mass, gradient }: State, total: number, negligible: number
 }
 
 /** One Newton step over the intervals given; false, and nothing changed, if the likelihood would not rise. */
-function newtonStep(data: InnermostIntervals, state: State, total: number, support: readonly number[]): boolean {
+function newtonStep(
+  data: InnermostIntervals,
+  state: State,
+  total: number,
+  support: readonly number[],
+): boolean {
   const start = state.mass;
   const before = state.logLikelihood - total * start.reduce((sum, p) => sum + p, 0);
   const target = new Float64Array(start.length);

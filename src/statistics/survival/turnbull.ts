@@ -1,4 +1,9 @@
-import { checkedIntervals, innermostIntervals, type IntervalCensoredData, type IntervalRows } from './turnbull-intervals.ts';
+import {
+  checkedIntervals,
+  innermostIntervals,
+  type IntervalCensoredData,
+  type IntervalRows,
+} from './turnbull-intervals.ts';
 import { maximumLikelihoodMasses } from './turnbull-masses.ts';
 
 export interface TurnbullOptions {
