@@ -1,4 +1,5 @@
 import { orderByKey } from '../distinct-times.ts';
+import { differenceOfSums } from '../survival/influence.ts';
 import { greenwoodSums } from '../survival/kaplan-meier.ts';
 import type { RiskSets } from '../survival/risk-sets.ts';
 import type { CompetingFollowUp } from './competing-follow-up.ts';
@@ -90,8 +91,10 @@ export function incidenceJackknife(
       change(row, own * (jA - gA), own * (jB - gB), -own);
     }
     const drift = gB + toEnd * gA;
-    const fixed = bb + 2 * toEnd * ab + toEnd * toEnd * aa;
-    variance[k] = Math.max(0, fixed - 2 * drift * (bw + toEnd * aw) + drift * drift * ww);
+    variance[k] = differenceOfSums(
+      bb + toEnd * toEnd * aa + drift * drift * ww,
+      2 * (drift * (bw + toEnd * aw) - toEnd * ab),
+    );
   }
   return variance;
 

@@ -2,6 +2,7 @@ import { codedLabels } from '../columns.ts';
 import { distinctTimes, firstLater, orderByKey } from '../distinct-times.ts';
 import { normalQuantile } from '../distributions/normal.ts';
 import { confidenceLevel, oneOf } from '../follow-up-columns.ts';
+import { differenceOfSums } from '../survival/influence.ts';
 import { checkedRecurrences, type RecurrentEventData, type Recurrences } from './recurrences.ts';
 
 export interface MeanCumulativeCountOptions {
@@ -176,7 +177,7 @@ function robustErrors(
     for (; left < leaving.length && endPlace[leaving[left] as number] === k; left++) {
       change(cluster[leaving[left] as number] as number, -drift, -1);
     }
-    errors.push(Math.sqrt(Math.max(0, fixedFixed - 2 * drift * fixedHere + drift * drift * hereHere)));
+    errors.push(Math.sqrt(differenceOfSums(fixedFixed + drift * drift * hereHere, 2 * drift * fixedHere)));
   }
   return errors;
 }

@@ -61,7 +61,13 @@ export function sumOfSquaredInfluence(
       const gained = event[i] === 1 ? (jump[k] as number) - before : -before;
       change(cluster ? (cluster[i] as number) : i, w * gained, -w);
     }
-    squares[k] = Math.max(0, fixedFixed - 2 * before * fixedHere + before * before * hereHere);
+    squares[k] = differenceOfSums(fixedFixed + before * before * hereHere, 2 * before * fixedHere);
   }
   return squares;
+}
+
+/** a - b for sums that should not differ by less than nothing: what is left by rounding alone counts as 0. */
+export function differenceOfSums(a: number, b: number): number {
+  const difference = a - b;
+  return difference > 1e-12 * a ? difference : 0;
 }
