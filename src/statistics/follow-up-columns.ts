@@ -49,10 +49,15 @@ export function confidenceLevel(level: number | undefined): number {
 }
 
 /** @throws StatisticsError `unknown-option`, naming what is allowed */
-export function oneOf<T extends string>(name: string, value: T | undefined, allowed: readonly T[], otherwise: T): T {
+export function oneOf<T extends string>(
+  name: string,
+  value: T | undefined,
+  allowed: readonly T[],
+  otherwise: T,
+): T {
   if (value === undefined) return otherwise;
   if (allowed.includes(value)) return value;
-  throw new StatisticsError('unknown-option', `${name} is ${String(value)}; allowed: ${allowed.join(', ')}`);
+  throw new StatisticsError('unknown-option', `${name} is ${value}; allowed: ${allowed.join(', ')}`);
 }
 
 function refuseNegative(name: string, column: Float64Array, needed: string): void {

@@ -1,7 +1,11 @@
 import { codedLabels } from '../columns.ts';
 import { splitFollowUp } from '../survival/follow-up.ts';
 import { type CompetingFollowUpData, checkedCompetingFollowUp } from './competing-follow-up.ts';
-import { type CumulativeIncidence, type CumulativeIncidenceOptions, incidenceOfRows } from './cumulative-incidence.ts';
+import {
+  type CumulativeIncidence,
+  type CumulativeIncidenceOptions,
+  incidenceOfRows,
+} from './cumulative-incidence.ts';
 
 export interface GroupIncidence extends CumulativeIncidence {
   readonly group: string | number;

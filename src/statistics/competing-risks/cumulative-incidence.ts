@@ -1,11 +1,19 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { confidenceLevel, oneOf } from '../follow-up-columns.ts';
-import { type ProbabilityInterval, probabilityIntervals, probabilityLimits } from '../probability-interval.ts';
+import {
+  type ProbabilityInterval,
+  probabilityIntervals,
+  probabilityLimits,
+} from '../probability-interval.ts';
 import { hasFractionalWeights } from '../survival/follow-up.ts';
 import { survivalProduct } from '../survival/kaplan-meier.ts';
 import { type RiskSets, riskSets } from '../survival/risk-sets.ts';
-import { type CompetingFollowUp, type CompetingFollowUpData, checkedCompetingFollowUp } from './competing-follow-up.ts';
+import {
+  type CompetingFollowUp,
+  type CompetingFollowUpData,
+  checkedCompetingFollowUp,
+} from './competing-follow-up.ts';
 import { incidenceDeltaMethod } from './incidence-delta-method.ts';
 import { incidenceJackknife } from './incidence-jackknife.ts';
 import { incidenceSteps } from './incidence-steps.ts';
@@ -72,7 +80,10 @@ export function cumulativeIncidence(
 }
 
 /** As `cumulativeIncidence`, on rows already checked. */
-export function incidenceOfRows(data: CompetingFollowUp, options: CumulativeIncidenceOptions): CumulativeIncidence {
+export function incidenceOfRows(
+  data: CompetingFollowUp,
+  options: CumulativeIncidenceOptions,
+): CumulativeIncidence {
   const level = confidenceLevel(options.level);
   const interval = oneOf('interval', options.interval, probabilityIntervals, 'log-log');
   const variance = oneOf(

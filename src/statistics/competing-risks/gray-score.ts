@@ -54,7 +54,7 @@ export function grayScore(rows: GrayRows, groups: number, rho: number): GrayScor
   const score = new Float64Array(groups);
   const end = new Float64Array(last * groups);
   forEachMoment(rows, groups, moment => {
-    const weight = (1 - moment.pooledBefore) ** rho;
+    const weight = Math.max(0, 1 - moment.pooledBefore) ** rho;
     addScore(score, moment, weight);
     addDrift(end, moment, weight);
   });
@@ -62,7 +62,7 @@ export function grayScore(rows: GrayRows, groups: number, rho: number): GrayScor
   const covariance = new Float64Array(last * last);
   const effect = new Float64Array(last);
   forEachMoment(rows, groups, moment => {
-    const weight = (1 - moment.pooledBefore) ** rho;
+    const weight = Math.max(0, 1 - moment.pooledBefore) ** rho;
     addDrift(drift, moment, weight);
     for (let r = 0; r < groups; r++) {
       const atRisk = moment.atRisk[r] as number;
@@ -92,7 +92,9 @@ export function grayScore(rows: GrayRows, groups: number, rho: number): GrayScor
   });
   return {
     score,
-    covariance: Array.from({ length: last }, (_, a) => Array.from(covariance.subarray(a * last, (a + 1) * last))),
+    covariance: Array.from({ length: last }, (_, a) =>
+      Array.from(covariance.subarray(a * last, (a + 1) * last)),
+    ),
   };
 }
 
@@ -116,7 +118,9 @@ function lever(moment: Moment, weight: number, a: number, r: number): number {
 function addDrift(drift: Float64Array, moment: Moment, weight: number): void {
   if (moment.events === 0) return;
   const groups = moment.atRisk.length;
-  const step = moment.events / (moment.exposed * (1 - moment.pooledBefore));
+  // The pooled incidence is a moving average over groups and can in odd data reach 1 before the last event.
+  const free = 1 - moment.pooledBefore;
+  const step = free === 0 ? 0 : moment.events / (moment.exposed * free);
   for (let a = 0; a < groups - 1; a++) {
     for (let r = 0; r < groups; r++) {
       const at = a * groups + r;

@@ -65,7 +65,7 @@ export function grayTest(data: GrayTestData, options: GrayTestOptions): GrayTest
   const code = causes.indexOf(options.cause) + 1;
   const strata = data.strata && codedLabels('strata', data.strata, n);
   const score = new Float64Array(present.length);
-  const covariance = present.slice(1).map(() => new Array<number>(present.length - 1).fill(0));
+  const covariance = present.slice(1).map(() => Array.from({ length: present.length - 1 }, () => 0));
   const place = Int32Array.from(labels, (_, g) => present.indexOf(g));
   const counts = countsByStratum(time, cause, group, place, code, strata?.codes, strata?.labels.length ?? 1);
   for (const stratum of code > 0 ? counts : []) {
@@ -83,7 +83,11 @@ export function grayTest(data: GrayTestData, options: GrayTestOptions): GrayTest
     );
   }
   return {
-    groups: labels.map((label, g) => ({ group: label, n: size[g] ?? 0, score: score[present.indexOf(g)] ?? 0 })),
+    groups: labels.map((label, g) => ({
+      group: label,
+      n: size[g] ?? 0,
+      score: score[present.indexOf(g)] ?? 0,
+    })),
     covariance,
     statistic: form.value,
     degreesOfFreedom: form.rank,

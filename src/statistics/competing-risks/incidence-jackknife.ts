@@ -1,4 +1,5 @@
 import { orderByKey } from '../distinct-times.ts';
+import { differenceOfSums } from '../survival/influence.ts';
 import { greenwoodSums } from '../survival/kaplan-meier.ts';
 import type { RiskSets } from '../survival/risk-sets.ts';
 import type { CompetingFollowUp } from './competing-follow-up.ts';
@@ -26,7 +27,8 @@ export function incidenceJackknife(
   const size = sets.times.length;
   const n = place.length;
   const leavers = orderByKey(place, size);
-  const enterers = entryPlace && orderByKey(entryPlace, size);
+  const enterers = entryPlace ? orderByKey(entryPlace, size) : new Int32Array(0);
+  const entries = entryPlace ?? place;
   const end = steps.incidence[size - 1] ?? 0;
   const driftA = greenwoodSums(sets);
   const driftB = incidenceDrift(sets, steps, end);
@@ -57,14 +59,14 @@ export function incidenceJackknife(
     b[c] = b1;
     w[c] = w1;
   };
-  if (!enterers) for (let i = 0; i < n; i++) change(i, 0, 0, weight ? (weight[i] as number) : 1);
+  if (!entryPlace) for (let i = 0; i < n; i++) change(i, 0, 0, weight ? (weight[i] as number) : 1);
   const variance = new Float64Array(size);
   let entered = 0;
   let left = 0;
   let gA = 0;
   let gB = 0;
   for (let k = 0; k < size; k++) {
-    while (enterers && entered < n && entryPlace?.[enterers[entered] as number] === k) {
+    while (entered < enterers.length && entries[enterers[entered] as number] === k) {
       const row = enterers[entered++] as number;
       const own = weight ? (weight[row] as number) : 1;
       change(row, own * gA, own * gB, own);
@@ -89,8 +91,10 @@ export function incidenceJackknife(
       change(row, own * (jA - gA), own * (jB - gB), -own);
     }
     const drift = gB + toEnd * gA;
-    const fixed = bb + 2 * toEnd * ab + toEnd * toEnd * aa;
-    variance[k] = Math.max(0, fixed - 2 * drift * (bw + toEnd * aw) + drift * drift * ww);
+    variance[k] = differenceOfSums(
+      bb + toEnd * toEnd * aa + drift * drift * ww,
+      2 * (drift * (bw + toEnd * aw) - toEnd * ab),
+    );
   }
   return variance;
 

@@ -23,7 +23,8 @@ export function sumOfSquaredInfluence(
   const size = sets.times.length;
   const n = place.length;
   const leavers = orderByKey(place, size);
-  const enterers = entryPlace && orderByKey(entryPlace, size);
+  const enterers = entryPlace ? orderByKey(entryPlace, size) : new Int32Array(0);
+  const entries = entryPlace ?? place;
   const fixed = new Float64Array(rows.clusters);
   const here = new Float64Array(rows.clusters);
   const squares = new Float64Array(size);
@@ -41,12 +42,14 @@ export function sumOfSquaredInfluence(
     fixed[c] = newF;
     here[c] = newW;
   };
-  if (!enterers) for (let i = 0; i < n; i++) change(cluster ? (cluster[i] as number) : i, 0, weight ? (weight[i] as number) : 1);
+  if (!entryPlace)
+    for (let i = 0; i < n; i++)
+      change(cluster ? (cluster[i] as number) : i, 0, weight ? (weight[i] as number) : 1);
   let entered = 0;
   let left = 0;
   let before = 0;
   for (let k = 0; k < size; k++) {
-    while (enterers && entered < n && entryPlace?.[enterers[entered] as number] === k) {
+    while (entered < enterers.length && entries[enterers[entered] as number] === k) {
       const i = enterers[entered++] as number;
       const w = weight ? (weight[i] as number) : 1;
       change(cluster ? (cluster[i] as number) : i, w * before, w);
@@ -58,7 +61,13 @@ export function sumOfSquaredInfluence(
       const gained = event[i] === 1 ? (jump[k] as number) - before : -before;
       change(cluster ? (cluster[i] as number) : i, w * gained, -w);
     }
-    squares[k] = Math.max(0, fixedFixed - 2 * before * fixedHere + before * before * hereHere);
+    squares[k] = differenceOfSums(fixedFixed + before * before * hereHere, 2 * before * fixedHere);
   }
   return squares;
+}
+
+/** a - b for sums that should not differ by less than nothing: what is left by rounding alone counts as 0. */
+export function differenceOfSums(a: number, b: number): number {
+  const difference = a - b;
+  return difference > 1e-12 * a ? difference : 0;
 }

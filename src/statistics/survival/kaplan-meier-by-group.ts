@@ -31,6 +31,8 @@ export function kaplanMeierByGroup(
   const { codes, labels } = codedLabels('group', data.group, rows.time.length, options.groups);
   return splitFollowUp(rows, codes, labels.length).flatMap((part, g) => {
     const group = labels[g];
-    return group === undefined || part.time.length === 0 ? [] : [{ group, curve: kaplanMeierCurve(part, options) }];
+    return group === undefined || part.time.length === 0
+      ? []
+      : [{ group, curve: kaplanMeierCurve(part, options) }];
   });
 }

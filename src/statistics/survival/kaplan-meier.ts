@@ -1,6 +1,10 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { confidenceLevel, oneOf } from '../follow-up-columns.ts';
-import { type ProbabilityInterval, probabilityIntervals, probabilityLimits } from '../probability-interval.ts';
+import {
+  type ProbabilityInterval,
+  probabilityIntervals,
+  probabilityLimits,
+} from '../probability-interval.ts';
 import { rememberSource, type SurvivalCurve, type SurvivalVariance } from './curve.ts';
 import { checkedFollowUp, type FollowUp, type FollowUpData, hasFractionalWeights } from './follow-up.ts';
 import { sumOfSquaredInfluence } from './influence.ts';

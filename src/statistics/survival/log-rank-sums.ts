@@ -34,7 +34,11 @@ export function logRankSums(rows: LogRankRows, rho: number, gamma: number): LogR
     entryPlace[i] = at > 0 ? firstLater(times, at) : 0;
   }
   const g = rows.groups;
-  const sums = { observed: new Float64Array(g), expected: new Float64Array(g), covariance: new Float64Array(g * g) };
+  const sums = {
+    observed: new Float64Array(g),
+    expected: new Float64Array(g),
+    covariance: new Float64Array(g * g),
+  };
   const leaving = cellsByStratum(rows, place, times.length);
   const entering = rows.entry && cellsByStratum(rows, entryPlace, times.length);
   for (const [s, cells] of leaving.entries()) sweep(cells, entering?.[s], sums, rho, gamma);
@@ -98,13 +102,13 @@ function sweep(
   const atRisk = new Int32Array(groups);
   const failed = new Int32Array(groups);
   const size = leaving.place.length;
-  const arriving = entering ?? leaving;
+  const arriving = entering ?? { ...leaving, place: new Int32Array(size) };
   let here = 0;
   let entered = 0;
   let survival = 1;
   for (let from = 0; from < size; ) {
     const k = leaving.place[from] as number;
-    for (; entered < arriving.place.length && (!entering || (entering.place[entered] as number) <= k); entered++) {
+    for (; entered < arriving.place.length && (arriving.place[entered] as number) <= k; entered++) {
       const g = arriving.group[entered] as number;
       atRisk[g] = (atRisk[g] as number) + (arriving.rows[entered] as number);
       here += arriving.rows[entered] as number;
@@ -150,7 +154,8 @@ function addTime(
     sums.covariance[own] = (sums.covariance[own] as number) + spread * share * (1 - share);
     for (let b = a + 1; b < groups; b++) {
       const pair = a * groups + b;
-      sums.covariance[pair] = (sums.covariance[pair] as number) - (spread * share * (atRisk[b] as number)) / here;
+      sums.covariance[pair] =
+        (sums.covariance[pair] as number) - (spread * share * (atRisk[b] as number)) / here;
     }
   }
 }

@@ -87,16 +87,22 @@ export function logRankOfRows(
   labels: readonly (string | number)[],
   options: LogRankOptions,
 ): LogRankTest {
-  const n = new Array<number>(labels.length).fill(0);
+  const n = labels.map(() => 0);
   for (const g of rows.group) n[g] = (n[g] ?? 0) + 1;
   if (n.filter(count => count > 0).length < 2) {
     throw new StatisticsError('one-group', 'group holds one group only; two or more are needed');
   }
   const sums = logRankSums(rows, exponent('rho', options.rho), exponent('gamma', options.gamma));
   const difference = sums.observed.map((o, g) => o - (sums.expected[g] ?? 0));
-  const form = quadraticForm(difference.slice(1), sums.covariance.slice(1).map(row => row.slice(1)));
+  const form = quadraticForm(
+    difference.slice(1),
+    sums.covariance.slice(1).map(row => row.slice(1)),
+  );
   if (form.rank === 0) {
-    throw new StatisticsError('no-events', 'event holds no event at a time with two groups at risk; one is needed');
+    throw new StatisticsError(
+      'no-events',
+      'event holds no event at a time with two groups at risk; one is needed',
+    );
   }
   const groups = labels.map((group, g) => ({
     group,
@@ -126,7 +132,10 @@ function trendTest(
   covariance: readonly (readonly number[])[],
 ): { statistic: number; pValue: number } {
   if (scores.length !== difference.length) {
-    throw new StatisticsError('length', `scores has ${scores.length} values; ${difference.length} are needed, one a group`);
+    throw new StatisticsError(
+      'length',
+      `scores has ${scores.length} values; ${difference.length} are needed, one a group`,
+    );
   }
   const s = Array.from(scores);
   const total = s.reduce((sum, score, g) => sum + score * (difference[g] ?? 0), 0);
@@ -135,7 +144,10 @@ function trendTest(
     0,
   );
   if (!(variance > 0) || s.every(score => score === s[0])) {
-    throw new StatisticsError('out-of-range', `scores are ${s.join(', ')}; groups with events need differing scores`);
+    throw new StatisticsError(
+      'out-of-range',
+      `scores are ${s.join(', ')}; groups with events need differing scores`,
+    );
   }
   const statistic = total ** 2 / variance;
   return { statistic, pValue: chiSquareUpperTail(statistic, 1) };

@@ -1,4 +1,4 @@
-import { adjustedPValues, type PValueAdjustment } from '../adjusted-p-values.ts';
+import { adjustPValues, type PValueAdjustment } from '../adjust-p-values.ts';
 import { StatisticsError } from '../errors.ts';
 import { checkedRows, type LogRankData, type LogRankOptions, logRankOfRows } from './log-rank.ts';
 import type { LogRankRows } from './log-rank-sums.ts';
@@ -31,7 +31,7 @@ export function pairwiseLogRank(
     const pair = [labels[a] ?? a, labels[b] ?? b] as const;
     return { groups: pair, ...logRankOf(rowsOfPair(rows, a, b), pair, options) };
   });
-  const adjusted = adjustedPValues(
+  const adjusted = adjustPValues(
     tests.map(test => test.pValue),
     options.adjust ?? 'holm',
   );

@@ -127,7 +127,8 @@ function greenwoodVariance(curve: SurvivalCurve, ahead: Float64Array): number {
   for (let k = 0; k < ahead.length; k++) {
     const events = curve.events[k] as number;
     const atRisk = curve.atRisk[k] as number;
-    if (events > 0 && events < atRisk) sum += ((ahead[k] as number) ** 2 * events) / (atRisk * (atRisk - events));
+    if (events > 0 && events < atRisk)
+      sum += ((ahead[k] as number) ** 2 * events) / (atRisk * (atRisk - events));
   }
   return sum;
 }

@@ -21,7 +21,11 @@ export function riskSets(rows: FollowUp): RiskSets {
   const events = sumByPlace(place, size, rows.weight, rows.event, 1);
   const censored = sumByPlace(place, size, rows.weight, rows.event, 0);
   const atRisk = rows.weight
-    ? atRiskSums(size, sumByPlace(place, size, rows.weight), entryPlace && sumByPlace(entryPlace, size, rows.weight))
+    ? atRiskSums(
+        size,
+        sumByPlace(place, size, rows.weight),
+        entryPlace && sumByPlace(entryPlace, size, rows.weight),
+      )
     : atRiskSums(size, sumByPlace(place, size), entryPlace && sumByPlace(entryPlace, size));
   const sets = { times, place, entryPlace, atRisk, events, censored };
   if (rows.weight) exactWhereAllFail(rows, sets);
