@@ -42,14 +42,15 @@ function problemList(records: ExportRecords, show: number): string[] {
   const all = count(records, 'refused') + count(records, 'warning');
   if (all === 0) return ['No problems found.'];
   const kinds = records.problemCounts.map(({ file, kind, severity, count }) => [
-    `${file}  ${kind}`,
+    file,
+    kind,
     severity,
     grouped(count),
   ]);
   const refused = counted(count(records, 'refused'), 'problem');
   const warnings = counted(count(records, 'warning'), 'warning');
   const shown = [...records.problems].sort(refusedFirst).slice(0, show);
-  const parts = [`Found: ${refused} for which data were refused, ${warnings}.\n${alignedColumns(kinds)}`];
+  const parts = [`Found: ${refused} for which data were refused, ${warnings}.\n${alignedColumns(kinds, 3)}`];
   if (shown.length > 0) {
     parts.push(shown.map(({ severity, message }) => `${severity}: ${message}`).join('\n'));
   }

@@ -1,5 +1,5 @@
-/** Rows of cells as lines of text with the columns aligned: the first one to the left, the others to the right. */
-export function alignedColumns(rows: readonly (readonly string[])[]): string {
+/** Rows of cells as lines of text with the columns aligned: the first `left` to the left, the others to the right. */
+export function alignedColumns(rows: readonly (readonly string[])[], left = 1): string {
   const widths: number[] = [];
   for (const row of rows) {
     for (const [k, cell] of row.entries()) widths[k] = Math.max(widths[k] ?? 0, cell.length);
@@ -7,7 +7,7 @@ export function alignedColumns(rows: readonly (readonly string[])[]): string {
   return rows
     .map(row =>
       row
-        .map((cell, k) => (k === 0 ? cell.padEnd(widths[k] ?? 0) : cell.padStart(widths[k] ?? 0)))
+        .map((cell, k) => (k < left ? cell.padEnd(widths[k] ?? 0) : cell.padStart(widths[k] ?? 0)))
         .join('  ')
         .trimEnd(),
     )

@@ -54,8 +54,8 @@ function version(): string {
 }
 
 function isUsers(error: unknown): boolean {
-  if (error instanceof UnusableExport || error instanceof PlanError || error instanceof UserError)
-    return true;
+  const known = [UnusableExport, PlanError, UserError, FolderError];
+  if (known.some(kind => error instanceof kind)) return true;
   // An error of the file system, such as a folder that may not be written to.
   return error instanceof Error && 'syscall' in error;
 }
