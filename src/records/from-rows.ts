@@ -56,6 +56,13 @@ export function recordsFromRows(given: GivenRows): ExportRecords {
       wear: new Int32Array(0),
       events: new Int32Array(0),
     },
+    headerLines: {
+      episodes: undefined,
+      assessments: undefined,
+      phases: undefined,
+      wear: undefined,
+      events: undefined,
+    },
     counts: {
       episodes: allAccepted('episodes', episodes.length),
       assessments: allAccepted('assessments', assessments.length),

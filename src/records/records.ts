@@ -56,5 +56,7 @@ export interface ExportRecords {
   readonly problemCounts: readonly ProblemCount[];
   /** Lines of the refused rows, in pairs: first and last line of each, the header being line 1. */
   readonly refusedLines: Readonly<Record<TableName, Int32Array>>;
+  /** First and last line of the header of each file, if it has one. */
+  readonly headerLines: Readonly<Record<TableName, readonly [number, number] | undefined>>;
   readonly counts: Readonly<Record<TableName, RowCount>>;
 }

@@ -7,8 +7,7 @@ import { CsvError, parse } from 'csv-parse';
 import type { Plan } from '../../plan/plan.ts';
 import { defaultPlan } from '../../plan/plan.ts';
 import { DICTIONARY } from '../dictionary.ts';
-import { notUtf8 } from '../problems/files.ts';
-import { problem } from '../problems/problem.ts';
+import { noSuchFolder, notUtf8 } from '../problems/files.ts';
 import { csvOptions } from '../reading/csv-options.ts';
 import { detectDelimiter, firstLine } from '../reading/delimiter.ts';
 import { startReading } from '../reading/read-export.ts';
@@ -52,16 +51,6 @@ export async function readExport(folder: string, options: ReadFolderOptions = {}
     reading.close(bytes.sha256);
   }
   return reading.finish();
-}
-
-function noSuchFolder(folder: string) {
-  return problem(
-    'no-such-folder',
-    'refused',
-    { file: folder },
-    'is not a folder',
-    'a folder with episodes.csv in it',
-  );
 }
 
 async function isFolder(path: string): Promise<boolean> {

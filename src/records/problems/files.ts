@@ -3,6 +3,16 @@ import { problem } from './problem.ts';
 
 // Problems of a whole file, and of its header.
 
+export function noSuchFolder(folder: string): Problem {
+  return problem(
+    'no-such-folder',
+    'refused',
+    { file: folder },
+    'is not a folder',
+    'a folder with episodes.csv in it',
+  );
+}
+
 export function noEpisodesFile(): Problem {
   return problem(
     'missing-file',

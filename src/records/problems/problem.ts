@@ -1,4 +1,5 @@
 import type { Problem } from '../records.ts';
+import type { ProblemKind } from './kinds.ts';
 
 /** Where a problem stands. */
 export interface Place {
@@ -28,7 +29,7 @@ export function shownValue(text: string, hidden: boolean): string {
  * known being left out.
  */
 export function problem(
-  kind: string,
+  kind: ProblemKind,
   severity: Problem['severity'],
   place: Place,
   what: string,

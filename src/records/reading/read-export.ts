@@ -99,6 +99,7 @@ export function startReading(plan: Plan, description: string | undefined): Expor
         problems: problems.problems,
         problemCounts: problems.counts(),
         refusedLines: each(name => refusedLines(table(name).data)),
+        headerLines: each(name => table(name).data.headerLines),
         counts: each(name => countRows(table(name).data, table(name).sha256, frames[name].numRows())),
       };
     },

@@ -22,6 +22,8 @@ export interface ReadTable {
   /** The texts of the code columns. */
   readonly codes: ReadonlyMap<string, readonly string[]>;
   readonly extraColumns: readonly string[];
+  /** First and last line of the header, if there is one. */
+  readonly headerLines: readonly [number, number] | undefined;
   /** Last line of the rows that take more than one. */
   readonly lastLines: ReadonlyMap<number, number>;
 }
@@ -64,6 +66,7 @@ export function tableReader(table: Table, context: ReadingContext): TableReader 
   const refused = growingColumn('whole');
   const lastLines = new Map<number, number>();
   let header: ReturnType<typeof readHeader> | undefined;
+  let headerLines: readonly [number, number] | undefined;
   let line = 1;
   let rows = 0;
 
@@ -108,6 +111,7 @@ export function tableReader(table: Table, context: ReadingContext): TableReader 
       if (cells.every(cell => cell.trim() === '')) return;
       if (header === undefined) {
         header = readHeader(table, cells, problems);
+        headerLines = [at, at + breaks];
         return;
       }
       if (breaks > 0) lastLines.set(at, at + breaks);
@@ -134,6 +138,7 @@ export function tableReader(table: Table, context: ReadingContext): TableReader 
         columns: new Map(fields.map((field, k) => [field.name, columns[k]?.values() ?? new Int32Array(0)])),
         codes: new Map([...codes].map(([name, known]) => [name, known.labels])),
         extraColumns: header?.extraColumns ?? [],
+        headerLines,
         lastLines,
       };
     },

@@ -1,0 +1,94 @@
+import { isoDate } from '../records/calendar-date.ts';
+import type { ExportRecords, Problem } from '../records/records.ts';
+import { TABLE_NAMES } from '../records/records.ts';
+import type { UnusableExport } from '../records/unusable-export.ts';
+import { alignedColumns, counted, grouped } from './columns.ts';
+
+/** Whether a row, or anything else in the export, was refused. */
+export function refusedAnything(records: ExportRecords): boolean {
+  return records.problemCounts.some(({ severity }) => severity === 'refused');
+}
+
+/** What a check found, as text: rows of each file, kinds of problems, then up to `show` problems one by one. */
+export function checkedText(records: ExportRecords, show: number): string {
+  const parts = [about(records), rowsByFile(records)];
+  const extra = extraColumns(records);
+  if (extra !== '') parts.push(extra);
+  parts.push(...problemList(records, show));
+  return `${parts.join('\n\n')}\n`;
+}
+
+function about({ service, cutOff, cutOffGiven }: ExportRecords): string {
+  const source = cutOffGiven ? 'given in export.yaml' : 'the latest date in the data';
+  const lines = service === undefined ? [] : [`Service: ${service}`];
+  return [...lines, `Data cut-off: ${isoDate(cutOff)} (${source})`].join('\n');
+}
+
+function rowsByFile({ counts }: ExportRecords): string {
+  const rows = TABLE_NAMES.map(name => {
+    const { file, read, accepted, refused } = counts[name];
+    return [file, grouped(read), grouped(accepted), grouped(refused)];
+  });
+  return alignedColumns([['file', 'rows read', 'accepted', 'refused'], ...rows]);
+}
+
+function extraColumns({ counts }: ExportRecords): string {
+  return TABLE_NAMES.filter(name => counts[name].extraColumns.length > 0)
+    .map(name => `${counts[name].file}: columns kept out: ${counts[name].extraColumns.join(', ')}`)
+    .join('\n');
+}
+
+function problemList(records: ExportRecords, show: number): string[] {
+  const all = count(records, 'refused') + count(records, 'warning');
+  if (all === 0) return ['No problems found.'];
+  const kinds = records.problemCounts.map(({ file, kind, severity, count }) => [
+    file,
+    kind,
+    severity,
+    grouped(count),
+  ]);
+  const refused = counted(count(records, 'refused'), 'problem');
+  const warnings = counted(count(records, 'warning'), 'warning');
+  const shown = [...records.problems].sort(refusedFirst).slice(0, show);
+  const parts = [`Found: ${refused} for which data were refused, ${warnings}.\n${alignedColumns(kinds, 3)}`];
+  if (shown.length > 0) {
+    parts.push(shown.map(({ severity, message }) => `${severity}: ${message}`).join('\n'));
+  }
+  if (shown.length < all) {
+    parts.push(`${grouped(all - shown.length)} more not printed; --show prints more, --json lists them.`);
+  }
+  return parts;
+}
+
+function count({ problemCounts }: ExportRecords, severity: Problem['severity']): number {
+  return problemCounts.reduce((sum, entry) => sum + (entry.severity === severity ? entry.count : 0), 0);
+}
+
+function refusedFirst(a: Problem, b: Problem): number {
+  return Number(a.severity === 'warning') - Number(b.severity === 'warning');
+}
+
+/** What a check found, as a JSON document. */
+export function checkedJson(records: ExportRecords): string {
+  const { service, cutOff, cutOffGiven, exportedAt, counts, problemCounts, problems } = records;
+  return json({
+    version: 1,
+    usable: true,
+    service,
+    cutOff: isoDate(cutOff),
+    cutOffGiven,
+    exportedAt,
+    files: TABLE_NAMES.map(name => ({ table: name, ...counts[name] })),
+    problemCounts,
+    problems,
+  });
+}
+
+/** Why an export cannot be used, as a JSON document. */
+export function unusableJson({ problems }: UnusableExport): string {
+  return json({ version: 1, usable: false, problems });
+}
+
+function json(document: unknown): string {
+  return `${JSON.stringify(document, undefined, 2)}\n`;
+}

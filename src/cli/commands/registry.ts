@@ -1,0 +1,6 @@
+import type { AddCommand } from '../command.ts';
+import { addCheck } from './check.ts';
+import { addDictionary } from './dictionary.ts';
+
+/** Every command, in the order of the help. */
+export const COMMANDS: readonly AddCommand[] = [addCheck, addDictionary];

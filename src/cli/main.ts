@@ -1,0 +1,14 @@
+#!/usr/bin/env node
+import { run } from './run.ts';
+
+// A reader that closes the pipe early, such as head, is no error.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit();
+  throw error;
+});
+
+process.exitCode = await run(process.argv.slice(2), {
+  out: text => void process.stdout.write(text),
+  log: text => void process.stderr.write(text),
+  terminal: process.stderr.isTTY,
+});
