@@ -1,0 +1,10 @@
+export { clopperPearsonInterval } from './clopper-pearson-interval.ts';
+export { mcnemar } from './mcnemar.ts';
+export type { McNemarOptions, McNemarTest } from './mcnemar.ts';
+export { newcombeDifference } from './newcombe-difference.ts';
+export { oddsRatio } from './odds-ratio.ts';
+export type { OddsRatioOptions } from './odds-ratio.ts';
+export { riskRatio } from './risk-ratio.ts';
+export { trendInProportions } from './trend-in-proportions.ts';
+export type { TrendInProportions, TrendOptions } from './trend-in-proportions.ts';
+export { wilsonInterval } from './wilson-interval.ts';
