@@ -10,6 +10,7 @@ import {
   incidenceByDay,
   type IncidenceCurve,
   incidenceOfEvent,
+  withLimits,
 } from './tools/curves.ts';
 import { countInfants, episodesOf, population } from './tools/people.ts';
 
@@ -120,11 +121,14 @@ function stepResult(step: string, band: string, stepDowns: readonly StepDown[], 
     relapses,
     footDays,
     incidence: incidenceOfEvent(atRisk, plan),
-    rate:
-      footDays === 0
-        ? undefined
-        : poissonRateInterval(relapses, footDays / DAYS_IN_WEEK / 100, { level: plan.level }),
+    rate: rateOf(relapses, footDays, plan),
   };
+}
+
+function rateOf(relapses: number, footDays: number, plan: Plan) {
+  if (footDays === 0) return undefined;
+  const rate = poissonRateInterval(relapses, footDays / DAYS_IN_WEEK / 100, { level: plan.level });
+  return withLimits(rate.estimate, rate.lower, rate.upper);
 }
 
 function keyOf(result: StepResult): string {
