@@ -1,0 +1,34 @@
+import type { Curve } from '../analyses/finding.ts';
+
+/** Curves that are drawn in one figure. */
+export interface CurveFamily {
+  readonly key: string;
+  readonly curves: readonly Curve[];
+}
+
+/** More lines than this in one figure cannot be told apart in grey. */
+export const MOST_CURVES = 4;
+
+/**
+ * Curves that belong together: those with the same measure whose keys differ only after their last point
+ * (`incidence.mild`, `incidence.severe`). A family of more than four is drawn as several, in the order given.
+ */
+export function curveFamilies(curves: readonly Curve[]): readonly CurveFamily[] {
+  const families = new Map<string, { key: string; curves: Curve[] }>();
+  for (const curve of curves) {
+    const point = curve.key.lastIndexOf('.');
+    const key = point > 0 ? curve.key.slice(0, point) : curve.key;
+    const identity = JSON.stringify([key, curve.measure, curve.timeUnit]);
+    const family = families.get(identity);
+    if (family === undefined) families.set(identity, { key, curves: [curve] });
+    else family.curves.push(curve);
+  }
+  return [...families.values()].flatMap(family => {
+    const parts = Math.ceil(family.curves.length / MOST_CURVES);
+    if (parts === 1) return [family];
+    return Array.from({ length: parts }, (_, part) => ({
+      key: `${family.key}.${part + 1}`,
+      curves: family.curves.slice(part * MOST_CURVES, (part + 1) * MOST_CURVES),
+    }));
+  });
+}
