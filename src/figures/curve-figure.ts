@@ -70,7 +70,7 @@ function curveSpec(curves: readonly Curve[], layout: CurveLayout, timeTitle: str
       subtitleFontSize: SUBTITLE_SIZE,
       subtitleLineHeight: SUBTITLE_LINE,
       subtitleColor: QUIET_INK,
-      subtitlePadding: 2,
+      subtitlePadding: 4,
     },
     config: {
       font: CHART_FACE,

@@ -154,7 +154,7 @@ export function riskTableLayers(curves: readonly Curve[], layout: CurveLayout): 
     const rows = layout.rows
       .filter(row => row.group === curve.group)
       .flatMap((row): Layer[] => [
-        plainText(row.label, -16, row.y, layout.textSize, { align: 'right' }),
+        plainText(row.label, -20, row.y, layout.textSize, { align: 'right' }),
         {
           name: `${row.label} of ${curve.group}`,
           data: {

@@ -60,7 +60,7 @@ export function curveLayout(curves: readonly Curve[], words: CurveWords, width: 
   const textSize = width === 'page' ? 11.5 : 10.5;
   const lineHeight = textSize + 4;
   const kinds = riskRowKinds(curves);
-  const left = Math.ceil(Math.max(...kinds.map(kind => textWidth(RISK_ROW_LABELS[kind], textSize)))) + 24;
+  const left = Math.ceil(Math.max(...kinds.map(kind => textWidth(RISK_ROW_LABELS[kind], textSize)))) + 28;
   const right =
     Math.ceil(Math.max(...curves.map(curve => textWidth(capital(curve.group), textSize, 'bold')))) + 18;
   const titleLines = wrapText(words.title, total - 8, TITLE_SIZE, 'bold');
@@ -68,7 +68,7 @@ export function curveLayout(curves: readonly Curve[], words: CurveWords, width: 
   const sizeLines = wrapText(words.sizes, total - 8, textSize);
   const top = titleLines.length * TITLE_LINE + subtitleLines.length * SUBTITLE_LINE + 18;
   const plotHeight = width === 'page' ? 300 : 240;
-  const sizeTop = plotHeight + 58;
+  const sizeTop = plotHeight + 52;
   let y = sizeTop + (sizeLines.length - 1) * lineHeight + 8;
   const headings: { group: string; y: number }[] = [];
   const rows: { group: string; kind: RiskRowKind; label: string; y: number }[] = [];
@@ -126,10 +126,10 @@ function verticalMaximum(curves: readonly Curve[]): number {
     ...curves.flatMap(curve => [...curve.estimate, ...curve.upper.filter(limit => limit !== undefined)]),
     0,
   );
-  return [0.1, 0.2, 0.5].find(maximum => highest <= maximum) ?? 1;
+  return [0.1, 0.2, 0.3, 0.4, 0.5].find(maximum => highest <= maximum) ?? 1;
 }
 
 function verticalTicks(maximum: number): readonly number[] {
-  const steps = maximum === 0.2 || maximum === 1 ? 4 : 5;
+  const steps = maximum === 0.3 ? 3 : maximum === 0.1 || maximum === 0.5 ? 5 : 4;
   return Array.from({ length: steps + 1 }, (_, i) => (maximum * i) / steps);
 }

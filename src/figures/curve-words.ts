@@ -41,7 +41,7 @@ export function curveSizes(curves: readonly Curve[], unit: CurveUnit): string {
     const size = [formatCount(curve.n), unit, 'of', formatCount(curve.infants), 'infants'].join(
       NO_BREAK_SPACE,
     );
-    return curves.length === 1 ? size : `${curve.group} ${size}`;
+    return curves.length === 1 ? size : `${curve.group}${NO_BREAK_SPACE}${size}`;
   });
   return `n: ${sizes.join('; ')}`;
 }
