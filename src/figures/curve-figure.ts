@@ -84,6 +84,8 @@ function curveSpec(curves: readonly Curve[], layout: CurveLayout, timeTitle: str
         labelLimit: 0,
         titleLimit: 0,
         labelOverlap: false,
+        // Ticks on whole pixels would stand beside the columns of the table below them.
+        tickRound: false,
         tickColor: INK,
         domainColor: INK,
       },
@@ -112,6 +114,8 @@ function axisLayer(layout: CurveLayout, timeTitle: string): ReturnType<typeof li
         scale: { domain: [...layout.xDomain], nice: false, zero: false },
         axis: {
           values: [...layout.xTicks],
+          // Without a count as great as the list, the drawing library thins the list out in a narrow plot.
+          tickCount: layout.xTicks.length,
           labelExpr: labelExpression(layout.xTicks, layout.xTicks.map(formatTick)),
           labelAlign: 'center',
           labelFlush: false,
@@ -127,6 +131,7 @@ function axisLayer(layout: CurveLayout, timeTitle: string): ReturnType<typeof li
         scale: { domain: [0, layout.yMaximum], nice: false },
         axis: {
           values: [...layout.yTicks],
+          tickCount: layout.yTicks.length,
           labelExpr: labelExpression(layout.yTicks, yLabels),
           gridColor: RULE,
           gridOpacity: 0.6,

@@ -23,7 +23,9 @@ export function curveTitle(curves: readonly Curve[]): string {
   const when = `${first.direction === 'climbs' ? 'by' : 'at'} ${moment(first, tick)}`;
   const heights = curves.map(curve => {
     const height = formatPercent(curveAt(curve, tick).estimate);
-    return curves.length === 1 ? height : `${curve.group} ${height}`;
+    if (curves.length === 1) return height;
+    // A group named by hours, such as 24 to 15, would run into its percentage.
+    return /\d/.test(curve.group) ? `${height} (${curve.group})` : `${curve.group} ${height}`;
   });
   return `${first.measure} ${when}: ${listInWords(heights)}`;
 }
@@ -35,13 +37,13 @@ export function curveSubtitle(curves: readonly Curve[], level: number): string {
   return `${measure}, %${limited ? `, with pointwise ${formatLevel(level)} intervals` : ''}`;
 }
 
-/** The sizes of the groups: `n: mild 80 feet of 61 infants; severe 40 feet of 33 infants`. */
+/** The sizes of the groups: `n: 80 feet of 61 infants (mild); 40 feet of 33 infants (severe)`. */
 export function curveSizes(curves: readonly Curve[], unit: CurveUnit): string {
   const sizes = curves.map(curve => {
     const size = [formatCount(curve.n), unit, 'of', formatCount(curve.infants), 'infants'].join(
       NO_BREAK_SPACE,
     );
-    return curves.length === 1 ? size : `${curve.group}${NO_BREAK_SPACE}${size}`;
+    return curves.length === 1 ? size : `${size} (${curve.group})`;
   });
   return `n: ${sizes.join('; ')}`;
 }

@@ -1,7 +1,5 @@
 import type { Finding } from '../../analyses/finding.ts';
-import type { FlowStep } from '../../cohort/cohort.ts';
 import { type CurveFamily, curveFamilies, formatDate } from '../../figures/index.ts';
-import type { Plan } from '../../plan/plan.ts';
 import type { DocumentFigure, ReportDocument, Section } from '../document.ts';
 import {
   type AnalysisSectionOptions,
@@ -10,24 +8,17 @@ import {
   familyFigure,
   figureBlock,
 } from '../parts/analysis-section.ts';
+import type { FindingsInput } from '../findings-document.ts';
 import { findingTable } from '../parts/finding-table.ts';
 import { flowSection } from '../parts/flow-section.ts';
 import { planSection } from '../parts/plan-section.ts';
 import { problemSection } from '../parts/problem-section.ts';
 import { provenanceSection } from '../parts/provenance-section.ts';
-import type { Provenance } from '../provenance.ts';
 import { COHORT_CAUTIONS } from './cautions.ts';
 import { adherenceAxis, correctionAxis, relapseAxis } from './cohort-axes.ts';
 import { inBriefSection } from './in-brief.ts';
 import { limitationsSection } from './limitations-section.ts';
 import { methodsSection } from './methods-section.ts';
-
-export interface CohortReportInput {
-  readonly findings: readonly Finding[];
-  readonly flow: readonly FlowStep[];
-  readonly provenance: Provenance;
-  readonly plan: Plan;
-}
 
 /** A question of the report: the finding that answers it, its heading, and the axis of its curves. */
 interface Question {
@@ -46,7 +37,7 @@ const QUESTIONS: readonly Question[] = [
  * The cohort report as a document: a pure function of findings, flow, provenance and plan. A question without a finding
  * has no section; the baseline table is the finding with the key `baseline`.
  */
-export function cohortReport({ findings, flow, provenance, plan }: CohortReportInput): ReportDocument {
+export function cohortReport({ findings, flow, provenance, plan }: FindingsInput): ReportDocument {
   const answered = QUESTIONS.flatMap(question => {
     const finding = findings.find(candidate => candidate.key === question.key);
     return finding === undefined ? [] : [{ ...question, finding }];

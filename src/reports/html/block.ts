@@ -10,6 +10,9 @@ export interface BlockContext extends InlineContext {
   readonly figures: ReadonlyMap<string, number>;
 }
 
+/** A table of at most so many rows is not split between printed pages. */
+const ROWS_KEPT_WHOLE = 16;
+
 /** A section with its heading, at level 2 for the outermost. */
 export function sectionHtml(section: Section, level: number, context: BlockContext): string {
   const id = htmlId('section', section.key);
@@ -85,7 +88,7 @@ function tableHtml(table: DocumentTable, context: BlockContext): string {
   });
   const notes = table.notes.map(note => `<p>${inlineHtml(note, context)}</p>`);
   return [
-    `<div class="table" id="${id}">`,
+    `<div class="${table.rows.length <= ROWS_KEPT_WHOLE ? 'table whole' : 'table'}" id="${id}">`,
     `<div class="table-scroll" role="region" aria-labelledby="${id}-caption" tabindex="0">`,
     '<table>',
     `<caption><span class="caption" id="${id}-caption">Table ${context.tables.get(table.key) ?? ''}. ${inlineHtml(table.caption, context)}</span></caption>`,

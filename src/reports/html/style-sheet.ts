@@ -78,7 +78,7 @@ footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; 
   @page { size: A4; margin: 18mm 17mm; }
   body { padding: 0; font-size: 10.5pt; line-height: 1.45; }
   header, nav, main, footer { max-width: none; }
-  .skip { display: none; }
+  .skip, .contents { display: none; }
   .drawn-page { display: block !important; }
   .drawn-narrow { display: none !important; }
   a { color: inherit; text-decoration: none; }
@@ -87,7 +87,12 @@ footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; 
   .caption { position: static; max-width: none; }
   table { font-size: 8.5pt; }
   thead { display: table-header-group; }
-  tr { break-inside: avoid; }
-  .caution { break-inside: avoid; }
+  tr, .whole { break-inside: avoid; }
+  caption { break-after: avoid; }
+  figure svg { max-height: 122mm; width: auto; }
+  .caution { break-inside: avoid; margin: 0.8rem 0; padding: 0.7rem 1rem 0.2rem; }
+  h1 { margin-top: 0; }
+  h2 { margin-top: 1.6rem; padding-top: 0.6rem; }
+  figure { margin: 0.8rem 0 1rem; }
 }
 `;

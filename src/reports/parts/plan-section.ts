@@ -1,5 +1,5 @@
 import type { Plan } from '../../plan/plan.ts';
-import type { DocumentTable, Section } from '../document.ts';
+import type { DocumentCell, DocumentTable, Section } from '../document.ts';
 
 /** The whole plan as it was used, one line a field, with its hash. */
 export function planSection(plan: Plan, planSha256: string): Section {
@@ -30,21 +30,24 @@ function planTable(plan: Plan): DocumentTable {
       { label: 'Field', align: 'left' },
       { label: 'Value', align: 'left' },
     ],
-    rows: fieldsOf(plan, '').map(([field, value]) => [
-      { text: [{ kind: 'code', text: field }] },
-      { text: value },
-    ]),
+    rows: rowsOf(plan, 0),
     notes: [],
   };
 }
 
-function fieldsOf(value: unknown, path: string): readonly (readonly [string, string])[] {
-  if (Array.isArray(value)) return [[path, value.map(String).join(', ')]];
-  if (typeof value === 'object' && value !== null) {
-    return Object.entries(value).flatMap(([key, field]) =>
-      fieldsOf(field, path === '' ? key : `${path}.${key}`),
-    );
-  }
-  if (typeof value === 'boolean') return [[path, value ? 'yes' : 'no']];
-  return [[path, String(value)]];
+/** A group of fields has a line of its own; its fields are set in below it. */
+function rowsOf(group: object, depth: number): DocumentTable['rows'] {
+  return Object.entries(group).flatMap(([name, value]: [string, unknown]): DocumentTable['rows'] => {
+    const head: DocumentCell = { text: [{ kind: 'code', text: name }], depth };
+    if (typeof value === 'object' && value !== null && !Array.isArray(value)) {
+      return [[head, { text: '' }], ...rowsOf(value, depth + 1)];
+    }
+    return [[head, { text: valueText(value) }]];
+  });
+}
+
+function valueText(value: unknown): string {
+  if (Array.isArray(value)) return value.map(String).join(', ');
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  return String(value);
 }
