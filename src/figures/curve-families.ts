@@ -23,7 +23,14 @@ export function curveFamilies(curves: readonly Curve[]): readonly CurveFamily[] 
     if (family === undefined) families.set(identity, { key, curves: [curve] });
     else family.curves.push(curve);
   }
-  return [...families.values()].flatMap(family => {
+  const used = new Set<string>();
+  return [...families.values()].flatMap(({ key, curves: members }) => {
+    // Feet and phase spells can share a key; the measure tells them apart.
+    const own = used.has(key)
+      ? `${key}.${members[0]?.measure.toLowerCase().replace(/[^a-z0-9]+/g, '-') ?? ''}`
+      : key;
+    used.add(own);
+    const family = { key: own, curves: members };
     const parts = Math.ceil(family.curves.length / MOST_CURVES);
     if (parts === 1) return [family];
     return Array.from({ length: parts }, (_, part) => ({

@@ -10,8 +10,9 @@ import {
   TITLE_SIZE,
 } from './curve-layout.ts';
 import { type CurveUnit, curveDescription, curveSizes, curveSubtitle, curveTitle } from './curve-words.ts';
+import { axisTicks } from './curve-reading.ts';
 import type { Figure } from './figure.ts';
-import { formatPercentNumber, formatTick } from './format.ts';
+import { formatPercentNumber, formatTick } from '../wording/format.ts';
 import { CHART_FACE, INK, PAPER, QUIET_INK, RULE } from './palette.ts';
 
 export interface CurveFigureOptions {
@@ -30,7 +31,7 @@ export interface CurveFigureOptions {
  * axis a table of those at risk, events, other ends and censored on the same scale
  * (Morris TP et al. BMJ Open 2019;9:e030215).
  *
- * @throws RangeError without a curve, with more than four, or when their risk tables have different ticks
+ * @throws RangeError without a curve, with more than four, or when the ticks of one risk table are not the first of the longest
  */
 export function curveFigure(curves: readonly Curve[], options: CurveFigureOptions): Figure {
   refuseUnequalTicks(curves, options.key);
@@ -155,8 +156,8 @@ function refuseUnequalTicks(curves: readonly Curve[], key: string): void {
   if (curves.length === 0 || curves.length > 4) {
     throw new RangeError(`figure ${key} has ${curves.length} curves; 1 to 4 are allowed`);
   }
-  const ticks = JSON.stringify(curves[0]?.riskTable.time);
-  const other = curves.find(curve => JSON.stringify(curve.riskTable.time) !== ticks);
+  const ticks = axisTicks(curves);
+  const other = curves.find(({ riskTable }) => riskTable.time.some((time, k) => time !== ticks[k]));
   if (other !== undefined) {
     throw new RangeError(
       `figure ${key}: the risk table of ${other.group} has ticks of its own; one axis needs one set`,

@@ -1,5 +1,5 @@
 import type { Curve } from '../analyses/finding.ts';
-import { lastFollowUp } from './curve-reading.ts';
+import { axisTicks, lastFollowUp } from './curve-reading.ts';
 import { capital } from './curve-words.ts';
 import { FIGURE_WIDTHS, type FigureWidth } from './figure.ts';
 import { textWidth, wrapText } from './text-width.ts';
@@ -110,7 +110,7 @@ function horizontalAxis(curves: readonly Curve[]): {
   readonly xDomain: readonly [number, number];
   readonly xTicks: readonly number[];
 } {
-  const ticks = [...(curves[0]?.riskTable.time ?? [0])];
+  const ticks = [...axisTicks(curves)];
   const end = Math.max(...curves.map(lastFollowUp), ticks[ticks.length - 1] ?? 0);
   const last = ticks[ticks.length - 1] ?? 0;
   const rough = Math.max(last - (ticks[ticks.length - 2] ?? 0), end / 8);

@@ -1,5 +1,5 @@
 import type { Curve } from '../analyses/finding.ts';
-import type { Interval } from './format.ts';
+import type { Interval } from '../wording/format.ts';
 
 /** A tick is quoted in a title only while every group has this many at risk. */
 const ENOUGH_AT_RISK = 5;
@@ -26,9 +26,16 @@ export function lastFollowUp(curve: Curve): number {
   return curve.time[curve.time.length - 1] ?? 0;
 }
 
+/** The ticks of the axis: those of the longest risk table. A group followed for less has the first few of them. */
+export function axisTicks(curves: readonly Curve[]): readonly number[] {
+  return curves
+    .map(curve => curve.riskTable.time)
+    .reduce<readonly number[]>((longest, time) => (time.length > longest.length ? time : longest), []);
+}
+
 /** The latest tick at which every group has enough at risk to be quoted; else the latest with anyone at risk; else none. */
 export function quotableTick(curves: readonly Curve[]): number | undefined {
-  const ticks = (curves[0]?.riskTable.time ?? []).filter(tick => tick > 0);
+  const ticks = axisTicks(curves).filter(tick => tick > 0);
   const latest = (needed: number): number | undefined =>
     ticks.findLast(tick =>
       curves.every(curve => {

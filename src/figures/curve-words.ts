@@ -9,7 +9,7 @@ import {
   listInWords,
   NO_BREAK_SPACE,
   THIN_SPACE,
-} from './format.ts';
+} from '../wording/format.ts';
 
 /** What is counted in the curves. */
 export type CurveUnit = 'feet' | 'step-downs' | 'phase spells';

@@ -3,25 +3,5 @@ export { type CurveFigureOptions, curveFigure } from './curve-figure.ts';
 export { curveAt, lastFollowUp, quotableTick } from './curve-reading.ts';
 export { type CurveUnit, curveTitle } from './curve-words.ts';
 export { FIGURE_WIDTHS, type Figure, type FigureWidth } from './figure.ts';
-export {
-  formatCount,
-  formatDate,
-  formatDecimal,
-  formatInterval,
-  formatLevel,
-  formatNumber,
-  formatPercent,
-  formatPercentNumber,
-  formatTick,
-  NOTHING,
-  formatPValue,
-  formatPValueSentence,
-  formatShare,
-  formatTime,
-  type Interval,
-  isoDate,
-  listInWords,
-  type NumberKind,
-} from './format.ts';
 export { contrastRatio, type LineMark, lineMarks, PHASE_MARKS, SEVERITY_MARKS } from './palette.ts';
 export { renderSvg } from './render-svg.ts';

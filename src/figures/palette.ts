@@ -39,7 +39,7 @@ export const WHOLE_MARK: LineMark = { colour: INK, text: INK, width: 2.25, dash:
 export function lineMarks(groups: readonly string[]): readonly LineMark[] {
   return groups.map((group, place) => {
     if (group === 'mild' || group === 'moderate' || group === 'severe') return SEVERITY_MARKS[group];
-    if (groups.length === 1) return WHOLE_MARK;
+    if (groups.length === 1 || group === 'all') return WHOLE_MARK;
     return PHASE_MARKS[Math.min(place, PHASE_MARKS.length - 1)] ?? WHOLE_MARK;
   });
 }

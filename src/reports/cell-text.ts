@@ -8,7 +8,7 @@ import {
   formatShare,
   type NumberKind,
   NOTHING,
-} from '../figures/index.ts';
+} from '../wording/format.ts';
 
 type Row = FindingTable['rows'][number];
 
@@ -18,6 +18,9 @@ export function cellText(column: TableColumn, row: Row): string {
   if (cell === undefined) return NOTHING;
   if (typeof cell === 'string') return cell;
   if (column.kind === 'percent of n') return shareText(column, row, cell);
+  if (typeof cell === 'object' && 'count' in cell) return formatShare(cell.count, cell.of);
+  if (typeof cell === 'object' && 'median' in cell)
+    return quartilesText(cell, numberKind(column.kind, cell.median));
   const kind = numberKind(column.kind, typeof cell === 'object' ? cell.estimate : cell);
   if (typeof cell === 'object') return formatInterval(cell, kind);
   return column.kind === 'p-value' ? formatPValue(cell) : formatNumber(cell, kind);
@@ -42,12 +45,21 @@ function shareText(column: TableColumn, row: Row, cell: Exclude<Cell, string | u
   if (typeof cell === 'number') {
     return cell > 1 ? formatCount(cell) : formatPercentNumber(cell);
   }
-  return formatInterval(cell, 'proportion');
+  if ('count' in cell) return formatShare(cell.count, cell.of);
+  return 'median' in cell ? quartilesText(cell, 'proportion') : formatInterval(cell, 'proportion');
+}
+
+function quartilesText(cell: Extract<Cell, { readonly median: number }>, kind: NumberKind): string {
+  return formatInterval(
+    { estimate: cell.median, lower: cell.lowerQuartile, upper: cell.upperQuartile },
+    kind,
+  );
 }
 
 /** What is no whole number is not printed as one, even in a column of counts. */
 function numberKind(kind: TableColumn['kind'], value: number): NumberKind {
   if (kind === 'text' || kind === 'p-value') return 'number';
   if (kind === 'percent of n') return 'proportion';
-  return kind === 'count' && !Number.isInteger(value) ? 'time' : kind;
+  if (kind === 'count' || kind === 'mixed') return Number.isInteger(value) ? 'count' : 'time';
+  return kind;
 }

@@ -1,21 +1,42 @@
-import type { Curve, Finding, FindingTable } from '../analyses/finding.ts';
+import type { Cell, Curve, Finding, FindingTable } from '../analyses/finding.ts';
 import { type CsvValue, csvText } from './csv.ts';
 
-/** A table of a finding at full precision; an estimate with limits takes three columns. */
+/** A table of a finding at full precision; what has several numbers, such as an estimate with limits, takes a column for each. */
 export function findingTableCsv(table: FindingTable): string {
-  const limited = table.columns.map(column => table.rows.some(row => typeof row[column.key] === 'object'));
-  const header = table.columns.flatMap((column, i) =>
-    limited[i] === true ? [column.key, `${column.key}_lower`, `${column.key}_upper`] : [column.key],
-  );
+  const parts = table.columns.map(column => [
+    ...new Set(table.rows.flatMap(row => cellParts(row[column.key]).map(([part]) => part))),
+  ]);
+  const header = table.columns.flatMap((column, i) => (parts[i] ?? []).map(part => `${column.key}${part}`));
   const rows = table.rows.map(row =>
     table.columns.flatMap((column, i): readonly CsvValue[] => {
-      const cell = row[column.key];
-      if (limited[i] !== true) return [typeof cell === 'object' ? cell.estimate : cell];
-      if (typeof cell === 'object') return [cell.estimate, cell.lower, cell.upper];
-      return [cell, undefined, undefined];
+      const values = new Map(cellParts(row[column.key]));
+      return (parts[i] ?? []).map(part => values.get(part));
     }),
   );
   return csvText(header, rows);
+}
+
+/** The numbers of a cell, each with the ending of its column. */
+function cellParts(cell: Cell): readonly (readonly [string, CsvValue])[] {
+  if (typeof cell !== 'object') return [['', cell]];
+  if ('count' in cell) {
+    return [
+      ['', cell.count],
+      ['_of', cell.of],
+    ];
+  }
+  if ('median' in cell) {
+    return [
+      ['', cell.median],
+      ['_lower_quartile', cell.lowerQuartile],
+      ['_upper_quartile', cell.upperQuartile],
+    ];
+  }
+  return [
+    ['', cell.estimate],
+    ['_lower', cell.lower],
+    ['_upper', cell.upper],
+  ];
 }
 
 /** Every measure of a finding, one a row. */

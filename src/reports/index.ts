@@ -1,11 +1,10 @@
 export { canonicalJson } from './canonical-json.ts';
 export { CITATION_KEYS, type CitationKey, citedWork } from './citations.ts';
 export { cohortReport } from './cohort/cohort-report.ts';
-export { sha256Hex } from './digest.ts';
 export type { Block, ReportDocument, Section } from './document.ts';
 export { type DrawnFigures, drawFigures } from './drawn-figures.ts';
 export { renderHtml } from './html/render-html.ts';
-export { countProblems, type FileProvenance, type ProblemCount, type Provenance } from './provenance.ts';
+export { type Provenance, provenanceOf } from './provenance.ts';
 export {
   type FindingsDocument,
   type FindingsInput,

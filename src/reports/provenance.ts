@@ -1,23 +1,7 @@
-import type { Problem } from '../records/records.ts';
-
-/** Problems of one kind in one field of one file: a count, with no value and no line. */
-export interface ProblemCount {
-  readonly file: string;
-  readonly field: string | undefined;
-  readonly kind: string;
-  readonly severity: Problem['severity'];
-  readonly count: number;
-}
-
-/** One input file of the export, as read. */
-export interface FileProvenance {
-  readonly file: string;
-  readonly read: number;
-  readonly accepted: number;
-  readonly refused: number;
-  readonly sha256: string;
-  readonly extraColumns: readonly string[];
-}
+import type { Plan } from '../plan/plan.ts';
+import { sha256 } from '../plan/sha256.ts';
+import { type ExportRecords, type ProblemCount, type RowCount, TABLE_NAMES } from '../records/records.ts';
+import { canonicalJson } from './canonical-json.ts';
 
 /** Where the numbers of a report come from. Holds no clock: the same export and plan give the same provenance. */
 export interface Provenance {
@@ -29,18 +13,28 @@ export interface Provenance {
   /** Given with the export, or else the latest date in it. */
   readonly cutOffGiven: boolean;
   readonly exportedAt: string | undefined;
-  readonly files: readonly FileProvenance[];
+  readonly files: readonly RowCount[];
+  /** Counts alone: no value, no line, no code. */
   readonly problems: readonly ProblemCount[];
   /** SHA-256 of the plan in canonical form. */
   readonly planSha256: string;
 }
 
-/** Counts problems by file, field and kind, in that order; drops whatever could point at a row. */
-export function countProblems(problems: readonly Problem[]): readonly ProblemCount[] {
-  const counts = new Map<string, ProblemCount>();
-  for (const { file, field, kind, severity } of problems) {
-    const key = JSON.stringify([file, field ?? '', kind, severity]);
-    counts.set(key, { file, field, kind, severity, count: (counts.get(key)?.count ?? 0) + 1 });
-  }
-  return [...counts].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, count]) => count);
+/** What is known of the making of a report from the records read and the plan used. */
+export function provenanceOf(
+  records: Omit<ExportRecords, 'tables' | 'problems' | 'refusedLines'>,
+  plan: Plan,
+  software: { readonly name: string; readonly version: string },
+): Provenance {
+  return {
+    software: software.name,
+    version: software.version,
+    service: records.service,
+    cutOff: records.cutOff,
+    cutOffGiven: records.cutOffGiven,
+    exportedAt: records.exportedAt,
+    files: TABLE_NAMES.map(name => records.counts[name]),
+    problems: records.problemCounts,
+    planSha256: sha256(canonicalJson(plan)),
+  };
 }

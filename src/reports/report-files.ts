@@ -23,7 +23,7 @@ export async function reportFiles(
 ): Promise<readonly ReportFile[]> {
   const drawn = await drawFigures(document);
   const files: readonly ReportFile[] = [
-    { path: 'index.html', text: await renderHtml(document, drawn) },
+    { path: 'index.html', text: renderHtml(document, drawn) },
     { path: 'findings.json', text: findingsJson(input) },
     ...tableFiles(input),
     ...figureFiles(document, drawn),
@@ -33,9 +33,8 @@ export async function reportFiles(
 
 function tableFiles({ findings, flow, provenance }: FindingsInput): readonly ReportFile[] {
   const lines = flowLines(flow).map(line => [line.key, line.label, line.depth, line.feet, line.infants]);
-  const problems = provenance.problems.map(({ file, field, kind, severity, count }) => [
+  const problems = provenance.problems.map(({ file, kind, severity, count }) => [
     file,
-    field,
     kind,
     severity,
     count,
@@ -47,7 +46,7 @@ function tableFiles({ findings, flow, provenance }: FindingsInput): readonly Rep
     },
     {
       path: 'tables/data-problems.csv',
-      text: csvText(['file', 'field', 'problem', 'row', 'count'], problems),
+      text: csvText(['file', 'problem', 'row', 'count'], problems),
     },
     ...findings.flatMap(finding => [
       ...finding.tables.map(table => ({

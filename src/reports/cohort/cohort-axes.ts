@@ -1,5 +1,6 @@
 import type { Finding } from '../../analyses/finding.ts';
-import { type CurveFamily, formatTick } from '../../figures/index.ts';
+import { type CurveFamily } from '../../figures/index.ts';
+import { formatTick } from '../../wording/format.ts';
 import type { FamilyAxis } from '../parts/analysis-section.ts';
 
 /** Time since first fitting; the title says when half of the slowest group was corrected, where that was reached. */
@@ -15,9 +16,9 @@ export function relapseAxis(): FamilyAxis {
   return { timeTitle: 'Weeks since the step-down', unit: 'step-downs' };
 }
 
-/** Curves by phase start with the phase; all others with first fitting. */
+/** Curves of spells start with the phase; all others with first fitting. */
 export function adherenceAxis(family: CurveFamily): FamilyAxis {
-  return /phase/.test(family.key)
+  return family.curves.some(curve => curve.measure.startsWith('Spells'))
     ? { timeTitle: 'Weeks since the phase began', unit: 'phase spells' }
     : { timeTitle: 'Weeks since first fitting', unit: 'feet' };
 }

@@ -1,5 +1,6 @@
 import type { Finding } from '../../analyses/finding.ts';
-import { type CurveFamily, curveFamilies, formatDate } from '../../figures/index.ts';
+import { type CurveFamily, curveFamilies } from '../../figures/index.ts';
+import { formatDate } from '../../wording/format.ts';
 import type { DocumentFigure, ReportDocument, Section } from '../document.ts';
 import {
   type AnalysisSectionOptions,

@@ -1,6 +1,6 @@
 import type { Finding } from '../../analyses/finding.ts';
 import type { FlowStep } from '../../cohort/cohort.ts';
-import { formatCount, formatDate } from '../../figures/index.ts';
+import { formatCount, formatDate } from '../../wording/format.ts';
 import type { Block, DocumentFigure, Section } from '../document.ts';
 import { firstSentence } from '../first-sentence.ts';
 import type { Provenance } from '../provenance.ts';

@@ -1,5 +1,5 @@
 import type { Finding } from '../../analyses/finding.ts';
-import { formatLevel } from '../../figures/index.ts';
+import { formatLevel } from '../../wording/format.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Inline, Section, Text } from '../document.ts';
 

@@ -5,8 +5,8 @@ import {
   curveFamilies,
   curveFigure,
   type Figure,
-  formatCount,
 } from '../../figures/index.ts';
+import { formatCount } from '../../wording/format.ts';
 import type { Block, DocumentFigure, Section } from '../document.ts';
 import { findingTable, measureTable } from './finding-table.ts';
 import { testTable } from './test-table.ts';
@@ -63,7 +63,7 @@ export function figureBlock(figure: Figure, family: CurveFamily): DocumentFigure
   return {
     kind: 'figure',
     figure,
-    caption: `${figure.subtitle}. Under the axis: at risk just before each tick; ${ends} up to and including it.`,
+    caption: `${figure.subtitle}. Under the axis: at risk just before each tick; ${ends} before it.`,
   };
 }
 

@@ -1,12 +1,14 @@
 import type { Finding, FindingTable, Measure } from '../../analyses/finding.ts';
-import { formatCount, formatLevel, NOTHING } from '../../figures/index.ts';
+import { formatCount, formatLevel, NOTHING } from '../../wording/format.ts';
 import { cellText, measureText } from '../cell-text.ts';
 import type { DocumentTable } from '../document.ts';
 
 /** A table of a finding in words; each cell comes from the cell of the finding and nothing else. */
 export function findingTable(finding: Finding, table: FindingTable, level?: number): DocumentTable {
   const limited = table.rows.some(row =>
-    Object.values(row).some(cell => typeof cell === 'object' && (cell.lower ?? cell.upper) !== undefined),
+    Object.values(row).some(
+      cell => typeof cell === 'object' && 'estimate' in cell && (cell.lower ?? cell.upper) !== undefined,
+    ),
   );
   return {
     kind: 'table',

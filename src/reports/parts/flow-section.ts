@@ -1,5 +1,5 @@
 import type { FlowStep } from '../../cohort/cohort.ts';
-import { formatCount, NOTHING } from '../../figures/index.ts';
+import { formatCount, NOTHING } from '../../wording/format.ts';
 import type { Section } from '../document.ts';
 
 /** A line of the participant flow without the episodes behind it; infants are absent where only rows can be counted. */
@@ -18,7 +18,7 @@ export function flowLines(flow: readonly FlowStep[]): readonly FlowLine[] {
     label: step.label,
     depth: step.depth,
     feet: step.counted.feet,
-    infants: 'rowsOnly' in step && step.rowsOnly === true ? undefined : step.counted.infants,
+    infants: step.rowsOnly ? undefined : step.counted.infants,
   }));
 }
 

@@ -1,6 +1,7 @@
-import { formatCount, NOTHING } from '../../figures/index.ts';
+import { formatCount } from '../../wording/format.ts';
+import type { ProblemCount } from '../../records/records.ts';
 import type { DocumentTable, Section } from '../document.ts';
-import type { ProblemCount, Provenance } from '../provenance.ts';
+import type { Provenance } from '../provenance.ts';
 
 /** What was wrong in the data, by kind, with counts; never a value, a line or a code. */
 export function problemSection({ problems, files }: Provenance): Section {
@@ -27,17 +28,15 @@ function problemTable(problems: readonly ProblemCount[]): DocumentTable {
   return {
     kind: 'table',
     key: 'data-problems',
-    caption: 'Problems by file, field and kind',
+    caption: 'Problems by file and kind',
     columns: [
       { label: 'File', align: 'left' },
-      { label: 'Field', align: 'left' },
       { label: 'Problem', align: 'left' },
       { label: 'Row', align: 'left' },
       { label: 'Count', align: 'right' },
     ],
     rows: problems.map(problem => [
       { text: problem.file },
-      { text: problem.field ?? NOTHING },
       { text: problem.kind.replaceAll('-', ' ') },
       { text: problem.severity === 'refused' ? 'refused' : 'kept' },
       { text: formatCount(problem.count) },

@@ -1,4 +1,4 @@
-import { formatCount, formatDate, listInWords } from '../../figures/index.ts';
+import { formatCount, formatDate, listInWords } from '../../wording/format.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Block, Section } from '../document.ts';
 import type { Provenance } from '../provenance.ts';

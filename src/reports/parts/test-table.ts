@@ -1,5 +1,5 @@
 import type { Finding } from '../../analyses/finding.ts';
-import { formatCount, formatDecimal, formatPValue, NOTHING } from '../../figures/index.ts';
+import { formatCount, formatDecimal, formatPValue, NOTHING } from '../../wording/format.ts';
 import type { DocumentTable } from '../document.ts';
 
 /** The tests of a finding; a p-value never stands without its statistic. */

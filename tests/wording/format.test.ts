@@ -19,7 +19,7 @@ import {
   NO_BREAK_SPACE,
   NOTHING,
   THIN_SPACE,
-} from '../../src/figures/format.ts';
+} from '../../src/wording/format.ts';
 
 const T = THIN_SPACE;
 const N = NO_BREAK_SPACE;
