@@ -76,22 +76,16 @@ export function formatShare(count: number, n: number): string {
  * times with one decimal; ratios, correlations and differences with two; rates with two decimals below 10, else one.
  */
 export function formatNumber(value: number, kind: NumberKind): string {
-  switch (kind) {
-    case 'count':
-      return formatCount(value);
-    case 'proportion':
-      return formatPercentNumber(value);
-    case 'time':
-      return formatDecimal(value, 1);
-    case 'rate':
-      return formatDecimal(value, Math.abs(value) < 10 ? 2 : 1);
-    case 'ratio':
-    case 'difference':
-    case 'correlation':
-      return formatDecimal(value, 2);
-    case 'number':
-      return formatDecimal(value, Number.isInteger(value) ? 0 : 2);
-  }
+  if (kind === 'proportion') return formatPercentNumber(value);
+  return formatDecimal(value, decimalsOf(value, kind));
+}
+
+function decimalsOf(value: number, kind: Exclude<NumberKind, 'proportion'>): number {
+  if (kind === 'count') return 0;
+  if (kind === 'time') return 1;
+  if (kind === 'rate') return Math.abs(value) < 10 ? 2 : 1;
+  if (kind === 'number') return Number.isInteger(value) ? 0 : 2;
+  return 2;
 }
 
 /**

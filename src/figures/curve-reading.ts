@@ -1,0 +1,47 @@
+import type { Curve } from '../analyses/finding.ts';
+import type { Interval } from '../wording/format.ts';
+
+/** A tick is quoted in a title only while every group has this many at risk. */
+const ENOUGH_AT_RISK = 5;
+
+/** The height of a step curve at a time (right-continuous) with its limits. */
+export function curveAt(curve: Curve, time: number): Interval {
+  let place = -1;
+  for (const [i, t] of curve.time.entries()) {
+    if (t > time) break;
+    place = i;
+  }
+  const estimate = curve.estimate[place] ?? (curve.direction === 'climbs' ? 0 : 1);
+  const lower = curve.lower[place];
+  const upper = curve.upper[place];
+  return {
+    estimate,
+    ...(lower === undefined ? {} : { lower }),
+    ...(upper === undefined ? {} : { upper }),
+  };
+}
+
+/** The last time up to which anyone of the group was followed. */
+export function lastFollowUp(curve: Curve): number {
+  return curve.time[curve.time.length - 1] ?? 0;
+}
+
+/** The ticks of the axis: those of the longest risk table. A group followed for less has the first few of them. */
+export function axisTicks(curves: readonly Curve[]): readonly number[] {
+  return curves
+    .map(curve => curve.riskTable.time)
+    .reduce<readonly number[]>((longest, time) => (time.length > longest.length ? time : longest), []);
+}
+
+/** The latest tick at which every group has enough at risk to be quoted; else the latest with anyone at risk; else none. */
+export function quotableTick(curves: readonly Curve[]): number | undefined {
+  const ticks = axisTicks(curves).filter(tick => tick > 0);
+  const latest = (needed: number): number | undefined =>
+    ticks.findLast(tick =>
+      curves.every(curve => {
+        const place = curve.riskTable.time.indexOf(tick);
+        return (curve.riskTable.atRisk[place] ?? 0) >= needed;
+      }),
+    );
+  return latest(ENOUGH_AT_RISK) ?? latest(1);
+}

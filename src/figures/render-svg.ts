@@ -1,0 +1,70 @@
+import { parse, View } from 'vega';
+import { compile, type TopLevelSpec } from 'vega-lite';
+import { FIGURE_WIDTHS, type Figure, type FigureWidth } from './figure.ts';
+
+/**
+ * Draws a figure as an SVG document without a browser: the same text for the same figure. The root has the role of an
+ * image, a title that states the finding and a description as its text alternative; ids are made unique by the key of
+ * the figure and its width, so that several can stand in one page.
+ */
+export async function renderSvg(figure: Figure, width: FigureWidth): Promise<string> {
+  const drawn = await draw(figure.specs[width]);
+  const id = `figure-${figure.key.replace(/[^A-Za-z0-9_-]/g, '-')}-${width}`;
+  const opened = /^<svg [^>]*viewBox="([^"]*)"[^>]*>/.exec(drawn);
+  if (opened === null) throw new Error(`figure ${figure.key} was not drawn: no svg element came back`);
+  const body = withOwnIds(tidy(drawn.slice(opened[0].length)), id);
+  const [, , , height] = (opened[1] ?? '').split(' ');
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="${id}-title" aria-describedby="${id}-text"`,
+    ` width="${FIGURE_WIDTHS[width]}" height="${height ?? ''}" viewBox="${opened[1] ?? ''}">`,
+    `<title id="${id}-title">${escapeXml(figure.title)}</title>`,
+    `<desc id="${id}-text">${escapeXml(figure.description)}</desc>`,
+    body,
+  ].join('');
+}
+
+async function draw(spec: TopLevelSpec): Promise<string> {
+  const view = new View(parse(compile(spec).spec), { renderer: 'none' });
+  try {
+    return await view.toSVG();
+  } finally {
+    view.finalize();
+  }
+}
+
+/**
+ * Inside an image no element has a role of its own; those the drawing library sets are taken away, and its numbers
+ * rounded to a hundredth of a pixel, so that the last digit of a sum cannot change the file.
+ */
+function tidy(body: string): string {
+  return body.replace(/<[A-Za-z][^>]*>/g, tag =>
+    tag
+      .replace(/ (?:role|class|aria-[a-z]+)="[^"]*"/g, '')
+      .replace(/-?\d+\.\d{3,}(?:e-?\d+)?/g, number => String(Number(Number(number).toFixed(2)) + 0)),
+  );
+}
+
+/** Numbers the ids in their order and points every reference at them. */
+function withOwnIds(body: string, prefix: string): string {
+  const names = new Map<string, string>();
+  for (const [, id] of body.matchAll(/ id="([^"]+)"/g)) {
+    if (id !== undefined && !names.has(id)) names.set(id, `${prefix}-${names.size + 1}`);
+  }
+  return body.replace(
+    / id="([^"]+)"|url\(#([^)]+)\)/g,
+    (whole, id: string | undefined, reference: string | undefined) => {
+      if (id !== undefined) return ` id="${names.get(id) ?? id}"`;
+      return reference === undefined ? whole : `url(#${names.get(reference) ?? reference})`;
+    },
+  );
+}
+
+/** Escapes text for XML, and drops the characters that XML 1.0 cannot hold. */
+function escapeXml(text: string): string {
+  return text
+    .replace(/[^\t\n\r\u0020-\uD7FF\uE000-\uFFFD\u{10000}-\u{10FFFF}]/gu, '\uFFFD')
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('"', '&quot;');
+}

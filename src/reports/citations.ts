@@ -1,0 +1,59 @@
+// Works that reports cite, by the key that a finding gives in its methods. Only what is cited appears in a report.
+
+const WORKS = {
+  'kaplan-meier-1958':
+    'Kaplan EL, Meier P. Nonparametric estimation from incomplete observations. J Am Stat Assoc 1958;53:457-481.',
+  'greenwood-1926':
+    'Greenwood M. The natural duration of cancer. Reports on Public Health and Medical Subjects 33. London: HMSO, 1926:1-26.',
+  'aalen-johansen-1978':
+    'Aalen OO, Johansen S. An empirical transition matrix for non-homogeneous Markov chains based on censored observations. Scand J Stat 1978;5:141-150.',
+  'turnbull-1976':
+    'Turnbull BW. The empirical distribution function with arbitrarily grouped, censored and truncated data. J R Stat Soc B 1976;38:290-295.',
+  'gray-1988':
+    'Gray RJ. A class of k-sample tests for comparing the cumulative incidence of a competing risk. Ann Stat 1988;16:1141-1154.',
+  'mantel-1966':
+    'Mantel N. Evaluation of survival data and two new rank order statistics arising in its consideration. Cancer Chemother Rep 1966;50:163-170.',
+  'peto-1972':
+    'Peto R, Peto J. Asymptotically efficient rank invariant test procedures. J R Stat Soc A 1972;135:185-207.',
+  'tarone-1975': 'Tarone RE. Tests for trend in life table analysis. Biometrika 1975;62:679-682.',
+  'brookmeyer-crowley-1982':
+    'Brookmeyer R, Crowley J. A confidence interval for the median survival time. Biometrics 1982;38:29-41.',
+  'schemper-smith-1996':
+    'Schemper M, Smith TL. A note on quantifying follow-up in studies of failure time. Control Clin Trials 1996;17:343-346.',
+  'cox-1972': 'Cox DR. Regression models and life-tables. J R Stat Soc B 1972;34:187-220.',
+  'lin-wei-1989':
+    'Lin DY, Wei LJ. The robust inference for the Cox proportional hazards model. J Am Stat Assoc 1989;84:1074-1078.',
+  'ying-wei-1994':
+    'Ying Z, Wei LJ. The Kaplan-Meier estimate for dependent failure time observations. J Multivar Anal 1994;50:17-29.',
+  'wilson-1927':
+    'Wilson EB. Probable inference, the law of succession, and statistical inference. J Am Stat Assoc 1927;22:209-212.',
+  'garwood-1936': 'Garwood F. Fiducial limits for the Poisson distribution. Biometrika 1936;28:437-442.',
+  'austin-2016':
+    'Austin PC, Lee DS, Fine JP. Introduction to the analysis of survival data in the presence of competing risks. Circulation 2016;133:601-609.',
+  'kmunicate-2019':
+    'Morris TP, Jarvis CI, Cragg W, et al. Proposals on Kaplan-Meier plots in medical research and a survey of stakeholder views: KMunicate. BMJ Open 2019;9:e030215.',
+  'strobe-2007':
+    'von Elm E, Altman DG, Egger M, et al. The Strengthening the Reporting of Observational Studies in Epidemiology (STROBE) statement. PLoS Med 2007;4:e296.',
+  'record-2015':
+    'Benchimol EI, Smeeth L, Guttmann A, et al. The REporting of studies Conducted using Observational Routinely-collected health Data (RECORD) statement. PLoS Med 2015;12:e1001885.',
+  'sampl-2015':
+    'Lang TA, Altman DG. Basic statistical reporting for articles published in biomedical journals: the SAMPL guidelines. Int J Nurs Stud 2015;52:5-9.',
+  'okabe-ito-2008':
+    'Okabe M, Ito K. Color Universal Design: how to make figures and presentations that are friendly to colorblind people. 2008.',
+} as const;
+
+export type CitationKey = keyof typeof WORKS;
+
+/** Keys that a finding may cite. */
+export const CITATION_KEYS = Object.keys(WORKS) as readonly CitationKey[];
+
+/** The entry of a work in the list of references, ranges with an en dash.
+ * @throws RangeError for a key that is not listed
+ */
+export function citedWork(key: string): string {
+  const work = Object.entries(WORKS).find(([listed]) => listed === key)?.[1];
+  if (work === undefined) {
+    throw new RangeError(`no work is listed under the citation key ${key}; add it to citations.ts`);
+  }
+  return work.replace(/(\d)-(\d)/g, '$1\u2013$2');
+}

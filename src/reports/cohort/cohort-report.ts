@@ -1,0 +1,117 @@
+import type { Finding } from '../../analyses/finding.ts';
+import { type CurveFamily, curveFamilies } from '../../figures/index.ts';
+import { formatDate } from '../../wording/format.ts';
+import type { DocumentFigure, ReportDocument, Section } from '../document.ts';
+import {
+  type AnalysisSectionOptions,
+  analysisSection,
+  type FamilyAxis,
+  familyFigure,
+  figureBlock,
+} from '../parts/analysis-section.ts';
+import type { FindingsInput } from '../findings-document.ts';
+import { findingTable } from '../parts/finding-table.ts';
+import { flowSection } from '../parts/flow-section.ts';
+import { planSection } from '../parts/plan-section.ts';
+import { problemSection } from '../parts/problem-section.ts';
+import { provenanceSection } from '../parts/provenance-section.ts';
+import { COHORT_CAUTIONS } from './cautions.ts';
+import { adherenceAxis, correctionAxis, relapseAxis } from './cohort-axes.ts';
+import { inBriefSection } from './in-brief.ts';
+import { limitationsSection } from './limitations-section.ts';
+import { methodsSection } from './methods-section.ts';
+
+/** A question of the report: the finding that answers it, its heading, and the axis of its curves. */
+interface Question {
+  readonly key: string;
+  readonly title: string;
+  readonly axis: (finding: Finding) => (family: CurveFamily) => FamilyAxis;
+}
+
+const QUESTIONS: readonly Question[] = [
+  { key: 'time-to-correction', title: 'Time to correction', axis: correctionAxis },
+  { key: 'relapse-after-step-down', title: 'Relapse after a step-down', axis: () => relapseAxis },
+  { key: 'adherence', title: 'Keeping to the hours', axis: () => adherenceAxis },
+];
+
+/**
+ * The cohort report as a document: a pure function of findings, flow, provenance and plan. A question without a finding
+ * has no section; the baseline table is the finding with the key `baseline`.
+ */
+export function cohortReport({ findings, flow, provenance, plan }: FindingsInput): ReportDocument {
+  const answered = QUESTIONS.flatMap(question => {
+    const finding = findings.find(candidate => candidate.key === question.key);
+    return finding === undefined ? [] : [{ ...question, finding }];
+  });
+  const lead = leadFigure(answered, plan.level);
+  const shownElsewhere = new Map(
+    lead === undefined ? [] : [[lead.figure.key, 'the figure on the first page']],
+  );
+  const baseline = findings.find(finding => finding.key === 'baseline');
+  const sections: readonly Section[] = [
+    inBriefSection(
+      answered.map(({ finding }) => finding),
+      flow,
+      provenance,
+      lead,
+    ),
+    flowSection(flow),
+    ...(baseline === undefined ? [] : [baselineSection(baseline)]),
+    ...answered.map(({ finding, title, axis }) => {
+      const options: AnalysisSectionOptions = {
+        title,
+        level: plan.level,
+        axis: axis(finding),
+        shownElsewhere,
+      };
+      return analysisSection(finding, options);
+    }),
+    problemSection(provenance),
+    methodsSection(
+      answered.map(({ finding }) => finding),
+      plan,
+    ),
+    limitationsSection(),
+    provenanceSection(provenance, plan),
+    planSection(plan, provenance.planSha256),
+  ];
+  return {
+    language: 'en',
+    title: 'Cohort outcomes of forefoot brace therapy',
+    subtitle: [provenance.service, `data up to ${formatDate(provenance.cutOff)}`]
+      .filter(part => part !== undefined)
+      .join(', '),
+    caution: COHORT_CAUTIONS,
+    sections,
+    colophon: `Made with ${provenance.software} ${provenance.version}. The same export, plan and version give the same report.`,
+  };
+}
+
+/** The first family of curves of the first question that has any. */
+function leadFigure(
+  answered: readonly (Question & { readonly finding: Finding })[],
+  level: number,
+): DocumentFigure | undefined {
+  for (const { finding, axis } of answered) {
+    const family = curveFamilies(finding.curves)[0];
+    if (family !== undefined) {
+      return figureBlock(familyFigure(finding, family, axis(finding)(family), level), family);
+    }
+  }
+  return undefined;
+}
+
+function baselineSection(finding: Finding): Section {
+  return {
+    key: 'baseline',
+    title: 'Feet and infants at baseline',
+    blocks: [
+      { kind: 'paragraph', text: finding.statement },
+      ...finding.tables.map(table => findingTable(finding, table)),
+      ...(finding.cautions.length > 0
+        ? [{ kind: 'list', ordered: false, items: finding.cautions } as const]
+        : []),
+    ],
+    sections: [],
+  };
+}

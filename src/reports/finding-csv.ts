@@ -1,0 +1,113 @@
+import type { Cell, Curve, Finding, FindingTable } from '../analyses/finding.ts';
+import { type CsvValue, csvText } from './csv.ts';
+
+/** A table of a finding at full precision; what has several numbers, such as an estimate with limits, takes a column for each. */
+export function findingTableCsv(table: FindingTable): string {
+  const parts = table.columns.map(column => [
+    ...new Set(table.rows.flatMap(row => cellParts(row[column.key]).map(([part]) => part))),
+  ]);
+  const header = table.columns.flatMap((column, i) => (parts[i] ?? []).map(part => `${column.key}${part}`));
+  const rows = table.rows.map(row =>
+    table.columns.flatMap((column, i): readonly CsvValue[] => {
+      const values = new Map(cellParts(row[column.key]));
+      return (parts[i] ?? []).map(part => values.get(part));
+    }),
+  );
+  return csvText(header, rows);
+}
+
+/** The numbers of a cell, each with the ending of its column. */
+function cellParts(cell: Cell): readonly (readonly [string, CsvValue])[] {
+  if (typeof cell !== 'object') return [['', cell]];
+  if ('count' in cell) {
+    return [
+      ['', cell.count],
+      ['_of', cell.of],
+    ];
+  }
+  if ('median' in cell) {
+    return [
+      ['', cell.median],
+      ['_lower_quartile', cell.lowerQuartile],
+      ['_upper_quartile', cell.upperQuartile],
+    ];
+  }
+  return [
+    ['', cell.estimate],
+    ['_lower', cell.lower],
+    ['_upper', cell.upper],
+  ];
+}
+
+/** Every measure of a finding, one a row. */
+export function measuresCsv(finding: Finding): string {
+  const header = [
+    'key',
+    'label',
+    'group',
+    'kind',
+    'unit',
+    'estimate',
+    'lower',
+    'upper',
+    'state',
+    'n',
+    'infants',
+    'events',
+  ];
+  return csvText(
+    header,
+    finding.measures.map(measure => [
+      measure.key,
+      measure.label,
+      measure.group,
+      measure.kind,
+      measure.unit,
+      measure.estimate,
+      measure.lower,
+      measure.upper,
+      measure.state,
+      measure.n,
+      measure.infants,
+      measure.events,
+    ]),
+  );
+}
+
+/** The steps of every curve of a finding. */
+export function curvesCsv(curves: readonly Curve[]): string {
+  return csvText(
+    ['curve', 'group', 'measure', 'time', 'time_unit', 'estimate', 'lower', 'upper'],
+    curves.flatMap(curve =>
+      curve.time.map((time, i) => [
+        curve.key,
+        curve.group,
+        curve.measure,
+        time,
+        curve.timeUnit,
+        curve.estimate[i],
+        curve.lower[i],
+        curve.upper[i],
+      ]),
+    ),
+  );
+}
+
+/** The tables under the axes of every curve of a finding. */
+export function riskTablesCsv(curves: readonly Curve[]): string {
+  return csvText(
+    ['curve', 'group', 'time', 'time_unit', 'at_risk', 'events', 'other_ends', 'censored'],
+    curves.flatMap(({ key, group, timeUnit, riskTable }) =>
+      riskTable.time.map((time, i) => [
+        key,
+        group,
+        time,
+        timeUnit,
+        riskTable.atRisk[i],
+        riskTable.events[i],
+        riskTable.competing[i],
+        riskTable.censored[i],
+      ]),
+    ),
+  );
+}

@@ -1,0 +1,14 @@
+export { canonicalJson } from './canonical-json.ts';
+export { CITATION_KEYS, type CitationKey, citedWork } from './citations.ts';
+export { cohortReport } from './cohort/cohort-report.ts';
+export type { Block, ReportDocument, Section } from './document.ts';
+export { type DrawnFigures, drawFigures } from './drawn-figures.ts';
+export { renderHtml } from './html/render-html.ts';
+export { type Provenance, provenanceOf } from './provenance.ts';
+export {
+  type FindingsDocument,
+  type FindingsInput,
+  findingsDocument,
+  findingsJson,
+} from './findings-document.ts';
+export { type ReportFile, reportFiles } from './report-files.ts';

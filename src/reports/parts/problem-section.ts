@@ -1,0 +1,46 @@
+import { formatCount } from '../../wording/format.ts';
+import type { ProblemCount } from '../../records/records.ts';
+import type { DocumentTable, Section } from '../document.ts';
+import type { Provenance } from '../provenance.ts';
+
+/** What was wrong in the data, by kind, with counts; never a value, a line or a code. */
+export function problemSection({ problems, files }: Provenance): Section {
+  const refused = files.reduce((sum, file) => sum + file.refused, 0);
+  const read = files.reduce((sum, file) => sum + file.read, 0);
+  return {
+    key: 'data-problems',
+    title: 'Problems found in the data',
+    blocks: [
+      {
+        kind: 'paragraph',
+        text:
+          problems.length === 0
+            ? `No problem was found in the ${formatCount(read)} rows read.`
+            : `Of ${formatCount(read)} rows read, ${formatCount(refused)} were refused and left out of every number in this report. A row can have more than one problem.`,
+      },
+      ...(problems.length === 0 ? [] : [problemTable(problems)]),
+    ],
+    sections: [],
+  };
+}
+
+function problemTable(problems: readonly ProblemCount[]): DocumentTable {
+  return {
+    kind: 'table',
+    key: 'data-problems',
+    caption: 'Problems by file and kind',
+    columns: [
+      { label: 'File', align: 'left' },
+      { label: 'Problem', align: 'left' },
+      { label: 'Row', align: 'left' },
+      { label: 'Count', align: 'right' },
+    ],
+    rows: problems.map(problem => [
+      { text: problem.file },
+      { text: problem.kind.replaceAll('-', ' ') },
+      { text: problem.severity === 'refused' ? 'refused' : 'kept' },
+      { text: formatCount(problem.count) },
+    ]),
+    notes: [],
+  };
+}

@@ -1,0 +1,113 @@
+import { randomUUID } from 'node:crypto';
+import { lstat, mkdir, readdir, rename, rm, writeFile } from 'node:fs/promises';
+import { basename, dirname, isAbsolute, join, normalize, resolve, sep } from 'node:path';
+import { PublishError } from './publish-error.ts';
+
+/** A file of a published folder: its path with `/`, and its text. */
+export interface PublishedFile {
+  readonly path: string;
+  readonly text: string;
+}
+
+/** What a published folder holds at its top. A folder with anything else is not ours to replace. */
+const PUBLISHED_NAMES: ReadonlySet<string> = new Set(['index.html', 'findings.json', 'tables', 'figures']);
+
+/**
+ * Publishes files as a folder, whole or not at all: they are written into a folder beside it, which is then renamed. A
+ * run that stops half-way leaves the folder as it was; what it had written stands under a name that begins with a dot
+ * and is never taken for a report.
+ *
+ * @param replace put it in the place of an earlier report
+ * @returns the absolute path of the folder
+ * @throws PublishError `exists`, `not-a-report`, `unsafe-path` or `not-writable`
+ */
+export async function publishFolder(
+  folder: string,
+  files: Iterable<PublishedFile> | AsyncIterable<PublishedFile>,
+  { replace = false }: { readonly replace?: boolean } = {},
+): Promise<string> {
+  const target = resolve(folder);
+  const replaced = await refuseOrReplace(target, replace);
+  const partial = sibling(target, 'partial');
+  try {
+    await mkdir(partial, { recursive: true });
+    for await (const file of files) {
+      const path = join(partial, safePath(file.path));
+      await mkdir(dirname(path), { recursive: true });
+      await writeFile(path, file.text, { encoding: 'utf8', flag: 'wx' });
+    }
+    await moveIntoPlace(partial, target, replaced);
+  } catch (error) {
+    await rm(partial, { recursive: true, force: true });
+    throw asPublishError(error, target);
+  }
+  return target;
+}
+
+/** Whether something stands there that is to be replaced. */
+async function refuseOrReplace(target: string, replace: boolean): Promise<boolean> {
+  const standing = await lstat(target).catch(() => undefined);
+  if (standing === undefined) return false;
+  if (!standing.isDirectory()) {
+    throw new PublishError('not-a-report', `${target} is not a folder; choose another place`);
+  }
+  const names = await readdir(target);
+  if (names.length === 0) return true;
+  const foreign = names.filter(name => !PUBLISHED_NAMES.has(name)).sort()[0];
+  if (foreign !== undefined) {
+    throw new PublishError(
+      'not-a-report',
+      `${target} holds ${foreign}, which is no part of a report, and is left alone; choose another place`,
+    );
+  }
+  if (!replace) {
+    throw new PublishError(
+      'exists',
+      `${target} already holds a report; --replace puts the new one in its place`,
+    );
+  }
+  return true;
+}
+
+async function moveIntoPlace(partial: string, target: string, replaced: boolean): Promise<void> {
+  if (!replaced) {
+    await rename(partial, target);
+    return;
+  }
+  const earlier = sibling(target, 'earlier');
+  await rename(target, earlier);
+  try {
+    await rename(partial, target);
+  } catch (error) {
+    await rename(earlier, target);
+    throw error;
+  }
+  await rm(earlier, { recursive: true, force: true });
+}
+
+function sibling(target: string, what: 'partial' | 'earlier'): string {
+  return join(dirname(target), `.${basename(target)}.${what}-${randomUUID()}`);
+}
+
+function safePath(path: string): string {
+  const clean = normalize(path);
+  if (isAbsolute(clean) || clean.split(sep).includes('..') || !/^[\w./-]+$/.test(path)) {
+    throw new PublishError('unsafe-path', `${JSON.stringify(path)} is no path inside a published folder`);
+  }
+  return clean;
+}
+
+function asPublishError(error: unknown, target: string): unknown {
+  if (error instanceof PublishError || !(error instanceof Error) || !('code' in error)) return error;
+  const code = String(error.code);
+  const reasons: Readonly<Record<string, string>> = {
+    EACCES: 'no permission to write there',
+    EPERM: 'no permission to write there',
+    EROFS: 'the disk is read-only',
+    ENOSPC: 'the disk is full',
+    ENOTDIR: 'part of the path is a file',
+  };
+  const reason = reasons[code];
+  if (reason === undefined) return error;
+  return new PublishError('not-writable', `${target} cannot be written: ${reason}`, { cause: error });
+}
