@@ -15,9 +15,9 @@ export const scenarioSchema = z.strictObject({
     .strictObject({
       start: date('2023-01-02', 'First day on which a brace may be fitted.'),
       recruitmentDays: whole(1, 20000, 1090, 'Days over which first fittings are spread evenly.'),
-      cutOffDaysAfter: whole(0, 2000, 5, 'Days from the end of recruitment to the data cut-off.'),
+      cutOffDaysAfter: whole(2, 2000, 5, 'Days from the end of recruitment to the data cut-off.'),
       bilateralShare: share(0.4, 'Share of infants with both feet treated.', 'common practice: about half have both feet affected'),
-      straightFitted: share(0.1, 'Chance that a foot already straight and flexible is fitted all the same; other such feet are not fitted and drawn anew.'),
+      straightFitted: share(0.07, 'Chance that a foot already straight and flexible is fitted all the same; other such feet are not fitted and drawn anew.'),
       ageMedianDays: number(10, 1000, 110, 'Median age at first fitting.'),
       ageLogSpread: number(0, 2, 0.5, 'Standard deviation of the logarithm of age.'),
     })
@@ -42,9 +42,9 @@ export const scenarioSchema = z.strictObject({
     .prefault({}),
   correction: z
     .strictObject({
-      medianHours: number(10, 20000, 770, 'Median hours worn until a foot of average stiffness and age is corrected.'),
+      medianHours: number(10, 20000, 750, 'Median hours worn until a foot of average stiffness and age is corrected.'),
       shape: number(0.3, 10, 3, 'Shape of the Weibull distribution of hours worn to correction; the hazard an hour worn rises with hours worn where above 1.'),
-      logHoursPerStiffness: number(-2, 2, 0.31, 'Rise of the logarithm of the hours needed for a unit of stiffness; 0: severity has no effect.'),
+      logHoursPerStiffness: number(-2, 2, 0.28, 'Rise of the logarithm of the hours needed for a unit of stiffness; 0: severity has no effect.'),
       logHoursPerMonthOfAge: number(-1, 1, 0.02, 'Rise of the logarithm of the hours needed for a month of age at start.', 'direction after J Pediatr Orthop 1983;3:2-9; size invented'),
       infantLogSpread: number(0, 2, 0.15, 'Standard deviation of the logarithm of hours needed that both feet share, beyond stiffness.'),
     })
