@@ -1,5 +1,5 @@
 import { fromIsoDate, isoDate } from './calendar.ts';
-import type { Flaw, FlawContext } from './flaws.ts';
+import type { Flaw, FlawContext } from './flaw.ts';
 
 const kindIs =
   (...kinds: string[]) =>

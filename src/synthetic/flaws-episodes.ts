@@ -1,5 +1,5 @@
 import { fromIsoDate, isoDate } from './calendar.ts';
-import type { Flaw, FlawContext } from './flaws.ts';
+import type { Flaw, FlawContext } from './flaw.ts';
 
 const ended = ({ row }: FlawContext) => row.get('end_date') !== '';
 const longTherapy = ({ row, start }: FlawContext) =>

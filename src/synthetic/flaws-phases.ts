@@ -1,6 +1,5 @@
 import { fromIsoDate, isoDate } from './calendar.ts';
-import type { Flaw, FlawContext } from './flaws.ts';
-import { shifted } from './flaws.ts';
+import { type Flaw, type FlawContext, shifted } from './flaw.ts';
 
 const closed = ({ row }: FlawContext) => row.get('end_date') !== '';
 const days = ({ row }: FlawContext) => fromIsoDate(row.get('end_date')) - fromIsoDate(row.get('start_date'));

@@ -1,5 +1,5 @@
 import { isoDate } from './calendar.ts';
-import { type Flaw, type FlawContext, shifted } from './flaws.ts';
+import { type Flaw, type FlawContext, shifted } from './flaw.ts';
 
 const always = () => true;
 

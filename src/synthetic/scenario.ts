@@ -13,6 +13,7 @@ export const scenarioSchema = z.strictObject({
   service: words('Tarnholm Forefoot Network (invented)', 'Name of the invented service, for export.yaml.'),
   cohort: z
     .strictObject({
+      feet: whole(1, 10_000_000, 240, 'Number of feet, unless the command line gives another.'),
       start: date('2023-01-02', 'First day on which a brace may be fitted.'),
       recruitmentDays: whole(1, 20000, 1090, 'Days over which first fittings are spread evenly.'),
       cutOffDaysAfter: whole(2, 2000, 5, 'Days from the end of recruitment to the data cut-off.'),
