@@ -2,9 +2,10 @@
 // while `Math.exp` and `Math.log` may differ in the last digit from one engine to the next; such a digit can tip a
 // comparison with a random number, and from there every later draw of the infant differs.
 
-const LN2_HIGH = 0.693147180369123816490;
+const LN2_HIGH = 0.69314718036912381649;
 const LN2_LOW = 1.90821492927058770002e-10;
-const LN2 = 0.693147180559945309417;
+/** ln 2, from parts, so that no rounding but that of the sum is in it. */
+export const LN2 = LN2_HIGH + LN2_LOW;
 
 /** e to the power x, for x in -700 to 700; relative error under 1e-15. Taylor series after reduction by ln 2. */
 export function exponential(x: number): number {
@@ -22,11 +23,11 @@ export function exponential(x: number): number {
 export function logarithm(x: number): number {
   let m = x;
   let k = 0;
-  while (m > 1.4142135623730951) {
+  while (m > 1.4) {
     m /= 2;
     k += 1;
   }
-  while (m < 0.7071067811865476) {
+  while (m < 0.7) {
     m *= 2;
     k -= 1;
   }

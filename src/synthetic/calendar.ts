@@ -5,7 +5,15 @@ export function dayNumber(year: number, month: number, day: number): number {
   // Years counted from March, so that the leap day comes last.
   const y = month <= 2 ? year - 1 : year;
   const m = (month + 9) % 12;
-  return 365 * y + Math.floor(y / 4) - Math.floor(y / 100) + Math.floor(y / 400) + Math.floor((153 * m + 2) / 5) + day - 719469;
+  return (
+    365 * y +
+    Math.floor(y / 4) -
+    Math.floor(y / 100) +
+    Math.floor(y / 400) +
+    Math.floor((153 * m + 2) / 5) +
+    day -
+    719469
+  );
 }
 
 export interface CalendarDate {

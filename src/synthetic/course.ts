@@ -14,12 +14,7 @@ import { checkUp, fit, lookAt, misses, planNext, type Schedule } from './visits.
 const FOLLOWED_DAYS = 110;
 const LONGEST_COURSE = 600;
 
-function startFoot(
-  scenario: Scenario,
-  seed: number,
-  infant: LatentInfant,
-  latent: LatentFoot,
-): FootRun {
+function startFoot(scenario: Scenario, seed: number, infant: LatentInfant, latent: LatentFoot): FootRun {
   const own = (purpose: string) => stream(seed, infant.index, `${purpose} ${latent.side}`);
   const random = {
     examine: own('examine'),
@@ -75,7 +70,8 @@ function leavesToday(
   const withdrawn = l.withdrawnADay * exponential(l.withdrawnPerShortfall * shortfall);
   if (draw < withdrawn) return 'withdrawn';
   if (draw < withdrawn + l.movedADay) return 'moved away';
-  const lost = l.lostADay * exponential(l.lostPerDistance * infant.distance + l.lostPerProgress * (progress - 0.5));
+  const lost =
+    l.lostADay * exponential(l.lostPerDistance * infant.distance + l.lostPerProgress * (progress - 0.5));
   return draw < withdrawn + l.movedADay + lost ? 'lost to follow-up' : undefined;
 }
 
@@ -125,7 +121,12 @@ export function simulateInfant(
         continue;
       }
     }
-    if (active.length > 0 && day === schedule.nextDay && day > 0 && !misses(scenario, infant, schedule, day, visitRandom)) {
+    if (
+      active.length > 0 &&
+      day === schedule.nextDay &&
+      day > 0 &&
+      !misses(scenario, infant, schedule, day, visitRandom)
+    ) {
       let interval = 1000;
       for (const run of active) {
         const second = visitRandom.chance(secondAssessorShare);

@@ -36,7 +36,8 @@ export const EPISODE_FLAWS: readonly Flaw[] = [
         end_date: '',
         end_reason: '',
         // Three weeks older, so that nothing but the overlap is wrong.
-        age_at_start_days: row.get('age_at_start_days') === '' ? '' : String(Number(row.get('age_at_start_days')) + 20),
+        age_at_start_days:
+          row.get('age_at_start_days') === '' ? '' : String(Number(row.get('age_at_start_days')) + 20),
       }),
   },
   {
@@ -49,7 +50,8 @@ export const EPISODE_FLAWS: readonly Flaw[] = [
     kind: 'age-disagrees-with-birth-date',
     field: 'age_at_start_days',
     fits: aged,
-    plant: ({ row, start }) => row.set('birth_date', isoDate(start - Number(row.get('age_at_start_days')) - 90)),
+    plant: ({ row, start }) =>
+      row.set('birth_date', isoDate(start - Number(row.get('age_at_start_days')) - 90)),
   },
   {
     kind: 'age-out-of-range',
@@ -66,7 +68,13 @@ export const EPISODE_FLAWS: readonly Flaw[] = [
     fits: always,
     plant: ({ row, start }) => row.set('referral_date', isoDate(start + 2)),
   },
-  { kind: 'duplicate-key', field: 'episode_id', fits: always, found: 'added', plant: ({ append }) => append({}) },
+  {
+    kind: 'duplicate-key',
+    field: 'episode_id',
+    fits: always,
+    found: 'added',
+    plant: ({ append }) => append({}),
+  },
   typed('missing-value', 'site_id', ''),
   typed('not-a-code', 'infant_id', 'case 17/b'),
   typed('not-a-date', 'start_date', '2024-02-30'),

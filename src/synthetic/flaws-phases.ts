@@ -4,11 +4,14 @@ import { type Flaw, type FlawContext, shifted } from './flaw.ts';
 const closed = ({ row }: FlawContext) => row.get('end_date') !== '';
 const days = ({ row }: FlawContext) => fromIsoDate(row.get('end_date')) - fromIsoDate(row.get('start_date'));
 /** A spell of ten days and more with another after it of the same episode, itself long enough. */
-const followed = (context: FlawContext) => context.next !== undefined && closed(context) && days(context) >= 10;
+const followed = (context: FlawContext) =>
+  context.next !== undefined && closed(context) && days(context) >= 10;
 const roomAfter = (context: FlawContext) =>
   followed(context) &&
+  fromIsoDate(context.row.get('end_date')) + 4 <= context.cutOff &&
   (context.next?.get('end_date') === '' ||
-    fromIsoDate(context.next?.get('end_date') ?? '') - fromIsoDate(context.next?.get('start_date') ?? '') >= 10);
+    fromIsoDate(context.next?.get('end_date') ?? '') - fromIsoDate(context.next?.get('start_date') ?? '') >=
+      10);
 
 export const PHASE_FLAWS: readonly Flaw[] = [
   {
@@ -16,7 +19,9 @@ export const PHASE_FLAWS: readonly Flaw[] = [
     field: 'prescribed_hours',
     found: 'next',
     fits: context =>
-      followed(context) && context.row.get('prescribed_hours') === '24' && context.next?.get('prescribed_hours') === '15',
+      followed(context) &&
+      context.row.get('prescribed_hours') === '24' &&
+      context.next?.get('prescribed_hours') === '15',
     plant: ({ next }) => next?.set('prescribed_hours', '12'),
   },
   {
@@ -33,7 +38,12 @@ export const PHASE_FLAWS: readonly Flaw[] = [
     fits: followed,
     plant: ({ row }) => row.set('end_date', shifted(row.get('end_date'), -3)),
   },
-  { kind: 'phase-without-end', field: 'end_date', fits: followed, plant: ({ row }) => row.set('end_date', '') },
+  {
+    kind: 'phase-without-end',
+    field: 'end_date',
+    fits: followed,
+    plant: ({ row }) => row.set('end_date', ''),
+  },
   {
     kind: 'hours-not-in-plan',
     field: 'prescribed_hours',
@@ -59,5 +69,10 @@ export const PHASE_FLAWS: readonly Flaw[] = [
     found: 'added',
     plant: ({ append }) => append({}),
   },
-  { kind: 'missing-value', field: 'prescribed_hours', fits: () => true, plant: ({ row }) => row.set('prescribed_hours', '') },
+  {
+    kind: 'missing-value',
+    field: 'prescribed_hours',
+    fits: () => true,
+    plant: ({ row }) => row.set('prescribed_hours', ''),
+  },
 ];

@@ -17,7 +17,11 @@ const dated = (kind: string, day: (context: FlawContext) => number): Flaw => ({
   plant: context => context.row.set('date', isoDate(day(context))),
 });
 
-const copied = (kind: string, field: string, changes: (context: FlawContext) => Record<string, string>): Flaw => ({
+const copied = (
+  kind: string,
+  field: string,
+  changes: (context: FlawContext) => Record<string, string>,
+): Flaw => ({
   kind,
   field,
   fits: always,
@@ -25,7 +29,9 @@ const copied = (kind: string, field: string, changes: (context: FlawContext) => 
   plant: context => context.append(changes(context)),
 });
 
-const strayed = copied('unknown-episode', 'episode_id', ({ row }) => ({ episode_id: `${row.get('episode_id')}X` }));
+const strayed = copied('unknown-episode', 'episode_id', ({ row }) => ({
+  episode_id: `${row.get('episode_id')}X`,
+}));
 
 export const WEAR_FLAWS: readonly Flaw[] = [
   typed('out-of-range', 'hours_worn', '25.5'),
@@ -59,7 +65,8 @@ export const EVENT_FLAWS: readonly Flaw[] = [
     kind: 'wrong-number-of-cells',
     field: '',
     fits: always,
-    plant: ({ row, replaceLine }) => replaceLine([row.get('episode_id'), row.get('date'), row.get('kind')].join(',')),
+    plant: ({ row, replaceLine }) =>
+      replaceLine([row.get('episode_id'), row.get('date'), row.get('kind')].join(',')),
   },
   strayed,
 ];

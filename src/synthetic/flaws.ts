@@ -27,7 +27,11 @@ const FLAWS: readonly (readonly [TableName, readonly Flaw[]])[] = [
 ];
 
 /** Names of all kinds of flaw that can be planted, by table. */
-export function flawKinds(): readonly { readonly table: TableName; readonly kind: string; readonly field: string }[] {
+export function flawKinds(): readonly {
+  readonly table: TableName;
+  readonly kind: string;
+  readonly field: string;
+}[] {
   return FLAWS.flatMap(([table, flaws]) => flaws.map(({ kind, field }) => ({ table, kind, field })));
 }
 
@@ -109,7 +113,10 @@ export function plantFlaws(
           planted.push({ file: `${table}.csv`, line, field: flaw.field, kind: flaw.kind });
           done = true;
         }
-        if (!done) throw new RangeError(`too few rows in ${table}.csv to plant "${flaw.kind}" (${flaw.field}); take more feet`);
+        if (!done)
+          throw new RangeError(
+            `too few rows in ${table}.csv to plant "${flaw.kind}" (${flaw.field}); take more feet`,
+          );
       }
     }
   }

@@ -80,7 +80,8 @@ export function therapyDay(
   run.hoursOff += event.hoursOff;
   if (event.cause === 'strap too tight') run.strapTight = false;
   const { reviewDay } = event;
-  if (reviewDay !== undefined && reviewDay > day && run.random.skin.chance(0.4)) run.unscheduledDay = reviewDay;
+  if (reviewDay !== undefined && reviewDay > day && run.random.skin.chance(0.4))
+    run.unscheduledDay = reviewDay;
 }
 
 /** One day after therapy has finished. */

@@ -66,7 +66,8 @@ export function generateLines(
   seed: number,
   take: (lines: TableLines, feetDone: number) => void,
 ): void {
-  if (!Number.isInteger(feet) || feet < 1) throw new RangeError(`feet must be a whole number from 1, not ${feet}`);
+  if (!Number.isInteger(feet) || feet < 1)
+    throw new RangeError(`feet must be a whole number from 1, not ${feet}`);
   const cutOff = cutOffDay(scenario);
   const isoOf = dateCache();
   const width = Math.max(4, String(feet).length);

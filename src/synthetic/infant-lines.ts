@@ -134,7 +134,9 @@ function addPhases(of: InfantExport, foot: FootCourse, code: string, lines: stri
     if (spell.startDay > of.lastDay) break;
     const next = foot.spells[i + 1];
     const last = next && next.startDay <= of.lastDay ? next.startDay - 1 : end;
-    lines.push([code, of.date(spell.startDay), last === undefined ? '' : of.date(last), spell.hours].join(','));
+    lines.push(
+      [code, of.date(spell.startDay), last === undefined ? '' : of.date(last), spell.hours].join(','),
+    );
   }
 }
 

@@ -1,4 +1,4 @@
-import { clamp, exponential, logarithm, power } from './arithmetic.ts';
+import { clamp, exponential, LN2, logarithm, power } from './arithmetic.ts';
 import type { Scenario, Site } from './scenario.ts';
 import type { Stream } from './streams.ts';
 
@@ -69,7 +69,7 @@ function drawFoot(
     const creaseOdds = exponential(s.creaseAtMean + s.creasePerUnit * stiffness);
     const scale = exponential(logScale + c.logHoursPerStiffness * stiffness);
     // Weibull with median `medianHours` times the scale.
-    const draw = power(-logarithm(random.uniform()) / 0.6931471805599453, 1 / c.shape);
+    const draw = power(-logarithm(random.uniform()) / LN2, 1 / c.shape);
     const earlier = 0.5 + 0.5 * random.uniform();
     const flexibilityLast = inflexibility >= 1 && (position < 2.75 || random.chance(0.25));
     return {
@@ -113,8 +113,7 @@ export function drawInfant(
     correction.infantLogSpread * random.normal() +
     correction.logHoursPerMonthOfAge * ((ageAtStart - cohort.ageMedianDays) / 30.4375);
   const leftFirst = random.chance(0.54);
-  const sides: ('left' | 'right')[] =
-    footCount === 2 ? ['left', 'right'] : leftFirst ? ['left'] : ['right'];
+  const sides: ('left' | 'right')[] = footCount === 2 ? ['left', 'right'] : leftFirst ? ['left'] : ['right'];
   const sexDraw = random.uniform();
   return {
     index,
@@ -133,8 +132,6 @@ export function drawInfant(
     gestationalWeeks: clamp(Math.floor(39.2 + 1.8 * random.normal() + 0.5), 25, 42),
     daysFromReferral: Math.min(random.whole(5, 45), ageAtStart - 2),
     start,
-    feet: sides.map(side =>
-      drawFoot(scenario, side, site.stiffness, shared, logScale, random),
-    ),
+    feet: sides.map(side => drawFoot(scenario, side, site.stiffness, shared, logScale, random)),
   };
 }

@@ -3,7 +3,10 @@ import { number, share, whole } from './parameter.ts';
 
 /** A site: its size, its case mix and how well it keeps its records. */
 export const siteSchema = z.strictObject({
-  code: z.string().regex(/^[A-Za-z0-9._-]{1,40}$/).meta({ description: 'Code of the site; a place that does not exist.', source: 'invented' }),
+  code: z
+    .string()
+    .regex(/^[A-Za-z0-9._-]{1,40}$/)
+    .meta({ description: 'Code of the site; a place that does not exist.', source: 'invented' }),
   weight: number(0, 1e6, 1, 'Share of infants seen here, against the weights of the other sites.'),
   stiffness: number(-3, 3, 0, 'Case mix: mean stiffness of feet fitted here, in standard deviations.'),
   distance: number(-3, 5, 0, 'Mean distance of families from the clinic, in standard deviations.'),
@@ -19,13 +22,28 @@ export const siteSchema = z.strictObject({
 
 /** Something that changes over the calendar quarters, for an audit to find. */
 export const changeSchema = z.strictObject({
-  what: z.enum(['teach-back', 'second checkup delay', 'skin events']).meta({ description: 'teach-back adds to a share; second checkup delay adds days; skin events multiplies the rates of redness, blisters and sores.', source: 'invented' }),
-  site: z.string().optional().meta({ description: 'Code of the only site touched; left out: every site.', source: 'invented' }),
-  fromQuarter: whole(0, 400, 0, 'Quarter at which the change begins, 0 being the quarter of the first fitting.'),
+  what: z.enum(['teach-back', 'second checkup delay', 'skin events']).meta({
+    description:
+      'teach-back adds to a share; second checkup delay adds days; skin events multiplies the rates of redness, blisters and sores.',
+    source: 'invented',
+  }),
+  site: z
+    .string()
+    .optional()
+    .meta({ description: 'Code of the only site touched; left out: every site.', source: 'invented' }),
+  fromQuarter: whole(
+    0,
+    400,
+    0,
+    'Quarter at which the change begins, 0 being the quarter of the first fitting.',
+  ),
   toQuarter: whole(0, 400, 11, 'Last quarter of the change.'),
   atStart: number(-100, 100, 0, 'Size in the first of these quarters.'),
   atEnd: number(-100, 100, 0, 'Size in the last; in a straight line between.'),
-  lasts: z.boolean().default(true).meta({ description: 'The size reached stays on after the last quarter.', source: 'invented' }),
+  lasts: z
+    .boolean()
+    .default(true)
+    .meta({ description: 'The size reached stays on after the last quarter.', source: 'invented' }),
 });
 export type Change = z.infer<typeof changeSchema>;
 
@@ -37,8 +55,20 @@ export const wearLogSchema = z
     recallShare: share(0.08, 'Share of families asked for hours at checkups, for want of sensor and diary.'),
     sensorMissing: share(0.04, 'Share of days without sensor data.'),
     diaryMissing: share(0.14, 'Share of days without a diary line.'),
-    diaryExcessHours: number(-10, 10, 0.55, 'Hours a day by which a diary exceeds the truth.', 'Sensors 2022;22:2433'),
-    diarySpreadHours: number(0, 10, 1.25, 'Standard deviation of that excess.', 'limits of agreement -2.96 to 1.96 h, Sensors 2022;22:2433'),
+    diaryExcessHours: number(
+      -10,
+      10,
+      0.55,
+      'Hours a day by which a diary exceeds the truth.',
+      'Sensors 2022;22:2433',
+    ),
+    diarySpreadHours: number(
+      0,
+      10,
+      1.25,
+      'Standard deviation of that excess.',
+      'limits of agreement -2.96 to 1.96 h, Sensors 2022;22:2433',
+    ),
     recallExcessHours: number(-10, 10, 1.2, 'Hours a day by which recall exceeds the truth.'),
     recallDaysBefore: whole(1, 60, 7, 'Days before a checkup that are asked about.'),
   })

@@ -73,22 +73,16 @@ export function skinEvent(
     : random.chance(0.1)
       ? day + random.whole(0, 5)
       : undefined;
-  return { day, kind, hoursOff: hoursOffFor(kind, random), reviewDay, cause };
+  const [fewest, most] = HOURS_OFF[kind];
+  return { day, kind, hoursOff: random.whole(fewest, most), reviewDay, cause };
 }
 
-function hoursOffFor(kind: EventKind, random: Stream): number {
-  switch (kind) {
-    case 'slight redness':
-      return random.chance(0.85) ? 0 : 1;
-    case 'strong redness':
-      return random.whole(0, 3);
-    case 'blister':
-      return random.whole(2, 12);
-    case 'pressure sore':
-      return random.whole(12, 72);
-    case 'brace pulled off':
-      return random.whole(1, 8);
-    case 'unplanned pause':
-      return random.whole(8, 60);
-  }
-}
+/** Fewest and most hours off the brace for each kind. */
+const HOURS_OFF: Readonly<Record<EventKind, readonly [number, number]>> = {
+  'slight redness': [0, 1],
+  'strong redness': [0, 3],
+  blister: [2, 12],
+  'pressure sore': [12, 72],
+  'brace pulled off': [1, 8],
+  'unplanned pause': [8, 60],
+};

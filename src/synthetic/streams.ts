@@ -39,7 +39,12 @@ export function stream(seed: number, index: number, purpose: string): Stream {
   const words = [1, 2, 3, 4].map(i =>
     mix(mix(mix(mix(seed + Math.imul(i, 0x9e3779b9)) ^ high) + index) ^ Math.imul(label, i)),
   );
-  const generator = xoroshiro128plusFromState([words[0] ?? 0, words[1] ?? 0, words[2] ?? 0, (words[3] ?? 0) | 1]);
+  const generator = xoroshiro128plusFromState([
+    words[0] ?? 0,
+    words[1] ?? 0,
+    words[2] ?? 0,
+    (words[3] ?? 0) | 1,
+  ]);
   for (let i = 0; i < 8; i += 1) generator.next();
 
   const uniform = () => ((generator.next() >>> 0) + 0.5) / 4294967296;

@@ -49,7 +49,8 @@ export function correctionTally(weeks: number): CorrectionTally {
 /** Whether a checkup of the treating clinician counts for correction: day 1 to the end of therapy. */
 function seenCorrectedDay(foot: FootCourse, end: number): number | undefined {
   const counted = foot.visits.find(
-    visit => visit.day > 0 && visit.day <= end && visit.decision !== undefined && readsCorrected(visit.findings),
+    visit =>
+      visit.day > 0 && visit.day <= end && visit.decision !== undefined && readsCorrected(visit.findings),
   );
   return counted?.day;
 }
@@ -83,7 +84,8 @@ export function countCorrection(tally: CorrectionTally, foot: FootCourse): void 
     add(band.hoursAtRisk, i, Math.min(hours - i * HOURS_CLASS, HOURS_CLASS));
   }
   const risk = (truly ?? end) / 7;
-  for (let i = 0; i < band.weeksAtRisk.length && risk > i; i += 1) add(band.weeksAtRisk, i, Math.min(risk - i, 1));
+  for (let i = 0; i < band.weeksAtRisk.length && risk > i; i += 1)
+    add(band.weeksAtRisk, i, Math.min(risk - i, 1));
   if (truly !== undefined) {
     add(band.eventsByHours, Math.floor(hours / HOURS_CLASS), 1);
     add(band.eventsByWeek, Math.max(0, week(truly) - 1), 1);
@@ -102,7 +104,12 @@ function incidence(counts: readonly number[], feet: number): number[] {
 }
 
 /** Rate ratio of two bands held within classes of time or hours (Mantel and Haenszel). */
-function rateRatio(e1: readonly number[], t1: readonly number[], e0: readonly number[], t0: readonly number[]) {
+function rateRatio(
+  e1: readonly number[],
+  t1: readonly number[],
+  e0: readonly number[],
+  t0: readonly number[],
+) {
   let above = 0;
   let below = 0;
   for (let i = 0; i < e1.length; i += 1) {
@@ -136,10 +143,20 @@ export function correctionTruth(tally: CorrectionTally) {
         /** Corrections per 1000 hours worn, by class of hours worn so far. */
         hazard: t.hoursAtRisk.flatMap((hours, k) =>
           hours > 0
-            ? [{ fromHours: k * HOURS_CLASS, per1000Hours: round((1000 * (t.eventsByHours[k] ?? 0)) / hours) }]
+            ? [
+                {
+                  fromHours: k * HOURS_CLASS,
+                  per1000Hours: round((1000 * (t.eventsByHours[k] ?? 0)) / hours),
+                },
+              ]
             : [],
         ),
-        hazardRatioByHoursWorn: rateRatio(t.eventsByHours, t.hoursAtRisk, mild.eventsByHours, mild.hoursAtRisk),
+        hazardRatioByHoursWorn: rateRatio(
+          t.eventsByHours,
+          t.hoursAtRisk,
+          mild.eventsByHours,
+          mild.hoursAtRisk,
+        ),
         hazardRatioByWeeks: rateRatio(t.eventsByWeek, t.weeksAtRisk, mild.eventsByWeek, mild.weeksAtRisk),
       };
     }),

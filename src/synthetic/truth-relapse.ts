@@ -32,7 +32,15 @@ export function countRelapse(tally: RelapseTally, foot: FootCourse): void {
     const name = `${step.fromHours} to ${step.toHours === 0 ? 'none' : step.toHours}`;
     let t = tally.get(name);
     if (!t) {
-      t = { stepDowns: 0, earliness: 0, daysAtRisk: 0, relapses: 0, notSeen: 0, onset: [0, 0, 0], seen: [0, 0, 0] };
+      t = {
+        stepDowns: 0,
+        earliness: 0,
+        daysAtRisk: 0,
+        relapses: 0,
+        notSeen: 0,
+        onset: [0, 0, 0],
+        seen: [0, 0, 0],
+      };
       tally.set(name, t);
     }
     const treating = foot.visits.filter(visit => visit.decision !== undefined || visit.kind === 'follow-up');
@@ -52,7 +60,9 @@ export function countRelapse(tally: RelapseTally, foot: FootCourse): void {
     )?.day;
     const longer = foot.spells.find(
       (spell, k) =>
-        spell.startDay > step.day && spell.startDay <= until && spell.hours > (foot.spells[k - 1]?.hours ?? 24),
+        spell.startDay > step.day &&
+        spell.startDay <= until &&
+        spell.hours > (foot.spells[k - 1]?.hours ?? 24),
     )?.startDay;
     const seen = Math.min(worse ?? Infinity, longer ?? Infinity);
     const onset = foot.onsets.find(o => o.stepDown === i)?.day ?? Infinity;

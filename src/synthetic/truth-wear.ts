@@ -105,7 +105,9 @@ export function wearTruth(tally: WearTally, weeks: number) {
     skinPer100FootWeeks: byHours(tally.skin).map(([prescribedHours, t]) => ({
       prescribedHours,
       footWeeks: round(t.days / 7),
-      rates: Object.fromEntries(EVENT_KINDS.map((kind, i) => [kind, round((700 * (t.events[i] ?? 0)) / t.days)])),
+      rates: Object.fromEntries(
+        EVENT_KINDS.map((kind, i) => [kind, round((700 * (t.events[i] ?? 0)) / t.days)]),
+      ),
     })),
   };
 }

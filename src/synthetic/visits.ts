@@ -107,7 +107,13 @@ export function fit(scenario: Scenario, infant: LatentInfant, run: FootRun, seco
   const findings = examine(scenario, course.latent, state, true, random.examine);
   course.spells.push({ startDay: 0, hours: 24 });
   run.reference = findings.position;
-  const baseline = { day: 0, kind: 'baseline', assessor: infant.clinician, findings, decision: 'start' } as const;
+  const baseline = {
+    day: 0,
+    kind: 'baseline',
+    assessor: infant.clinician,
+    findings,
+    decision: 'start',
+  } as const;
   record(scenario, infant, run, baseline, second);
 }
 
@@ -125,7 +131,16 @@ export function checkUp(
   const baseline = own[0]?.findings ?? seen;
   const last = own.at(-1)?.findings ?? seen;
   const { hours: prescribedHours, returned, reference } = run;
-  const situation = { day, prescribedHours, daysInPhase: day - run.phaseStart, returned, baseline, last, reference, seen };
+  const situation = {
+    day,
+    prescribedHours,
+    daysInPhase: day - run.phaseStart,
+    returned,
+    baseline,
+    last,
+    reference,
+    seen,
+  };
   let decision = decide(scenario, infant.boldness, situation, random.therapist);
   if (day >= LAST_RESORT && decision !== 'refer') decision = 'finish';
   const kind = decision === 'finish' ? 'discharge' : 'checkup';

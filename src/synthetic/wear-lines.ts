@@ -47,7 +47,7 @@ export function addWearLines(
 ): void {
   const { wearLog } = scenario;
   if (!kept.sensor && !kept.diary && !kept.recall) return;
-  const end = Math.min(foot.worn.length, (foot.endDay ?? foot.worn.length), lastDay + 1);
+  const end = Math.min(foot.worn.length, foot.endDay ?? foot.worn.length, lastDay + 1);
   for (let day = 0; day < end; day += 1) {
     const worn = foot.worn[day] ?? 0;
     if (kept.sensor && !random.chance(wearLog.sensorMissing)) {
@@ -59,11 +59,23 @@ export function addWearLines(
     }
   }
   if (!kept.recall) return;
-  const checkups = foot.visits.filter(visit => visit.kind === 'checkup' && visit.assessor === course.infant.clinician);
+  const checkups = foot.visits.filter(
+    visit => visit.kind === 'checkup' && visit.assessor === course.infant.clinician,
+  );
   let next = 0;
   for (const visit of checkups) {
-    for (let day = Math.max(next, visit.day - wearLog.recallDaysBefore); day < Math.min(visit.day, end); day += 1) {
-      const recall = told(foot.worn[day] ?? 0, wearLog.recallExcessHours, wearLog.diarySpreadHours, 10, random);
+    for (
+      let day = Math.max(next, visit.day - wearLog.recallDaysBefore);
+      day < Math.min(visit.day, end);
+      day += 1
+    ) {
+      const recall = told(
+        foot.worn[day] ?? 0,
+        wearLog.recallExcessHours,
+        wearLog.diarySpreadHours,
+        10,
+        random,
+      );
       lines.push(`${episode},${dates(day)},recall,${tenths(recall)}`);
     }
     next = visit.day;

@@ -87,7 +87,9 @@ function summary(scenario: Scenario, feet: number, seed: number, written: Writte
   const rows = Object.entries(written.rows).map(([table, count]) => [`${table}.csv`, grouped(count)]);
   const about = `Invented export ${written.folder}: scenario ${scenario.name}, seed ${seed}, ${counted(feet, 'foot', 'feet')} of ${counted(written.infants, 'infant')}`;
   const flaws =
-    written.planted > 0 ? `\n${counted(written.planted, 'problem')} planted, listed in planted-problems.csv` : '';
+    written.planted > 0
+      ? `\n${counted(written.planted, 'problem')} planted, listed in planted-problems.csv`
+      : '';
   return `${about}\n${alignedColumns([['file', 'rows'], ...rows])}${flaws}\n`;
 }
 

@@ -1,4 +1,15 @@
-import { closeSync, existsSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, statSync, writeFileSync, writeSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { TABLE_NAMES, type TableName } from '../../records/records.ts';
 import { DICTIONARY } from '../../records/dictionary.ts';
@@ -95,7 +106,10 @@ function writeTables(scenario: Scenario, options: WriteOptions, folder: string) 
       planted = flaws.length;
       write(all);
       const list = flaws.map(flaw => [flaw.file, flaw.line, flaw.field, flaw.kind].join(','));
-      writeFileSync(join(folder, 'planted-problems.csv'), `${['file,line,field,kind', ...list].join('\n')}\n`);
+      writeFileSync(
+        join(folder, 'planted-problems.csv'),
+        `${['file,line,field,kind', ...list].join('\n')}\n`,
+      );
     }
   } finally {
     for (const table of TABLE_NAMES) files[table].close();

@@ -6,7 +6,8 @@ import type { ScenarioSettings } from './index.ts';
  */
 export const NO_EFFECT_OF_SEVERITY: ScenarioSettings = {
   name: 'no-effect-of-severity',
-  description: 'Severity at baseline has no bearing on correction, therapy or relapse: tests should find nothing.',
+  description:
+    'Severity at baseline has no bearing on correction, therapy or relapse: tests should find nothing.',
   sites: [
     { code: 'tarnholm', weight: 5, clinicians: 3 },
     { code: 'kestrel-quay', weight: 3, clinicians: 2 },

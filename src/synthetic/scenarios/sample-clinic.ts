@@ -7,7 +7,14 @@ export const SAMPLE_CLINIC: ScenarioSettings = {
   cohort: { feet: 300, start: '2024-03-04', recruitmentDays: 750, cutOffDaysAfter: 14 },
   changes: [
     { what: 'teach-back', fromQuarter: 0, toQuarter: 8, atStart: -0.12, atEnd: 0.1 },
-    { what: 'second checkup delay', site: 'kestrel-quay', fromQuarter: 4, toQuarter: 8, atStart: 2, atEnd: 12 },
+    {
+      what: 'second checkup delay',
+      site: 'kestrel-quay',
+      fromQuarter: 4,
+      toQuarter: 8,
+      atStart: 2,
+      atEnd: 12,
+    },
     { what: 'skin events', fromQuarter: 7, toQuarter: 8, atStart: 1.6, atEnd: 2.2 },
   ],
   wearLog: { sensorShare: 0.3, diaryShare: 0.35 },
