@@ -45,7 +45,7 @@ function slip(scenario: Scenario, run: FootRun, day: number, hazard: number, sho
     state.drift = Math.min(relapse.largestDrift, state.drift + relapse.driftADay);
     return;
   }
-  if (run.relapseFactor === 0) return;
+  if (run.relapseFactor === 0 || (state.progress < 1 && !relapse.beforeCorrection)) return;
   const late = shortfall > 0 ? exponential(relapse.perShortfall * shortfall) : 1;
   if (run.random.relapse.chance(hazard * run.relapseFactor * late)) {
     state.drifting = true;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { byPhase, number, share } from './parameter.ts';
+import { byPhase, number, share, yesNo } from './parameter.ts';
 
 /** How stiffness shows in the findings at first fitting. */
 export const stiffnessSchema = z
@@ -76,6 +76,7 @@ export const relapseSchema = z
       1,
       'Daily hazard that the foot begins to drift back, fully consolidated and fully worn, at average stiffness.',
     ),
+    beforeCorrection: yesNo(true, 'A foot stepped down before its correction may drift too.'),
     afterTherapy: number(0, 1, 0.0009, 'The same after therapy has finished.'),
     consolidation: number(
       0.01,
