@@ -1,5 +1,5 @@
 import { exponential } from './arithmetic.ts';
-import { quarterOf } from './calendar.ts';
+import { nextQuarterStart } from './calendar.ts';
 import { changeAt } from './changes.ts';
 import type { FootCourse, FootRun, InfantCourse } from './course-types.ts';
 import { makeFamily } from './family.ts';
@@ -101,7 +101,7 @@ export function simulateInfant(
   let shortfall = 0;
   let lastVisit = 0;
   let gone = LONGEST_COURSE + FOLLOWED_DAYS;
-  let quarter = -1;
+  let quarterEnd = start;
   for (let day = 0; day < gone; day += 1) {
     const active = runs.filter(run => run.course.endDay === undefined);
     if (active.length === 0 && runs.every(run => day > (run.course.endDay ?? 0) + FOLLOWED_DAYS)) break;
@@ -139,9 +139,8 @@ export function simulateInfant(
       planFollowUps(runs, day, followUpShare, followUpRandom);
     }
     if (active.length > 0 && day > 0) family.nextDay();
-    const today = quarterOf(start + day);
-    if (today !== quarter) {
-      quarter = today;
+    if (start + day >= quarterEnd) {
+      quarterEnd = nextQuarterStart(start + day);
       const rates = skinRates(scenario, changeAt(scenario, 'skin events', infant.site.code, start + day));
       for (const run of runs) run.rates = rates;
     }

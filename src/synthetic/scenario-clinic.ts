@@ -158,12 +158,12 @@ export const therapistSchema = z
 /** Who is referred on. */
 export const referralSchema = z
   .strictObject({
-    fromDay: whole(1, 500, 49, 'First day on which a foot not corrected may be referred.'),
+    fromDay: whole(1, 500, 42, 'First day on which a foot not corrected may be referred.'),
     stillSevere: share(
-      0.3,
+      0.5,
       'Chance at a checkup that a foot still at position 4 or more, or short of straight, is referred.',
     ),
-    stillModerate: share(0.02, 'The same for a foot at 3.5, or that comes only to straight.'),
+    stillModerate: share(0.045, 'The same for a foot at 3.5, or that comes only to straight.'),
     stillMild: share(0.002, 'The same for any other foot not corrected.'),
     surgeryShare: share(0.15, 'Share of referrals of infants over nine months that are for surgery.'),
   })

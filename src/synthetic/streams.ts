@@ -29,9 +29,9 @@ function hashOf(text: string): number {
 }
 
 /**
- * The stream that belongs to a seed, an infant and a purpose. Every infant has streams of its own, so that the first
- * 100 infants of an export are the same whether 100 or 100,000 are made; and every purpose has, so that changing the
- * rate of missing values, say, leaves the feet, the wear and the visits as they were.
+ * The stream that belongs to a seed, an infant and a purpose. Every infant has streams of its own, so that infants can
+ * be made one at a time and none depends on those before it; and every purpose has, so that changing the rate of
+ * missing values, say, leaves the feet, the wear and the visits as they were.
  */
 export function stream(seed: number, index: number, purpose: string): Stream {
   const label = hashOf(purpose);

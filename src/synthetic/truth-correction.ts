@@ -122,6 +122,14 @@ function rateRatio(
   return below > 0 ? round(above / below) : undefined;
 }
 
+function hazardByHours(t: BandTally) {
+  const places = t.hoursAtRisk.flatMap((hours, i) => (hours > 0 ? [i] : []));
+  return {
+    fromHours: places.map(i => i * HOURS_CLASS),
+    per1000Hours: places.map(i => round((1000 * (t.eventsByHours[i] ?? 0)) / (t.hoursAtRisk[i] ?? 1))),
+  };
+}
+
 /** What is true of correction, band by band. */
 export function correctionTruth(tally: CorrectionTally) {
   const mild = tally.mild;
@@ -141,16 +149,7 @@ export function correctionTruth(tally: CorrectionTally) {
         withdrawnIncidence: incidence(t.withdrawn, t.feet),
         finishedUncorrectedIncidence: incidence(t.finishedUncorrected, t.feet),
         /** Corrections per 1000 hours worn, by class of hours worn so far. */
-        hazard: t.hoursAtRisk.flatMap((hours, k) =>
-          hours > 0
-            ? [
-                {
-                  fromHours: k * HOURS_CLASS,
-                  per1000Hours: round((1000 * (t.eventsByHours[k] ?? 0)) / hours),
-                },
-              ]
-            : [],
-        ),
+        hazard: hazardByHours(t),
         hazardRatioByHoursWorn: rateRatio(
           t.eventsByHours,
           t.hoursAtRisk,

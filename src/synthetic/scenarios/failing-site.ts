@@ -10,7 +10,7 @@ export const FAILING_SITE: ScenarioSettings = {
     {
       code: 'ombermoor',
       weight: 3,
-      distance: 1,
+      distance: 3,
       clinicians: 2,
       teachBack: 0.5,
       baselinePhoto: 0.6,
