@@ -1,6 +1,7 @@
 import type { AddCommand } from '../command.ts';
 import { addCheck } from './check.ts';
 import { addDictionary } from './dictionary.ts';
+import { addSimulate } from './simulate.ts';
 
 /** Every command, in the order of the help. */
-export const COMMANDS: readonly AddCommand[] = [addCheck, addDictionary];
+export const COMMANDS: readonly AddCommand[] = [addCheck, addDictionary, addSimulate];
