@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { assert, property, uint8Array } from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { planDocument } from '../../src/plan/plan-document.ts';
 import { defaultPlan } from '../../src/plan/plan.ts';
 import { PlanError, planHash, readPlan } from '../../src/plan/read-plan.ts';
 import { sha256 } from '../../src/plan/sha256.ts';
@@ -73,6 +74,14 @@ describe('reading a plan', () => {
       'plan.yaml: the plan is not allowed; allowed: the fields severity, baseline, feet, clustering, phases, correction, relapse, adherence, lapse, discontinuation, figures, level, seed',
     ]);
     expect(problemsOf('level: 2\nseed: -1\nother: 1\n')).toHaveLength(3);
+  });
+});
+
+describe('a plan written out', () => {
+  it('is read back to the same plan', () => {
+    const plan = { ...defaultPlan(), level: 0.9, phases: { hours: [22, 12] } };
+    expect(planDocument(plan)).toContain('phases:\n  hours:\n    - 22\n    - 12\n');
+    expect(readPlan(planDocument(plan))).toEqual(plan);
   });
 });
 

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { ProblemKind } from '../../src/records/problems/kinds.ts';
 import { PROBLEM_LABELS } from '../../src/records/problems/kinds.ts';
@@ -430,6 +431,16 @@ describe('a problem of each kind', () => {
     expect(notUtf8('wear.csv').message).toBe(
       'wear.csv: is not text in UTF-8, so none of it was read (it counts as one row); allowed: UTF-8, with or without a byte order mark',
     );
+  });
+
+  it('is described in docs/checks.md with its severity', () => {
+    const page = readFileSync(new URL('../../docs/checks.md', import.meta.url), 'utf8');
+    const described = [...page.matchAll(/^\| `([a-z0-9-]+)` \|/gm)].map(([, kind]) => kind);
+    expect(described.sort()).toEqual(Object.keys(PROBLEM_LABELS).sort());
+    for (const [kind, severity] of [...OF_FILES, ...OF_CELLS, ...OF_EPISODES, ...OF_COURSES]) {
+      const line = page.split('\n').find(text => text.startsWith(`| \`${kind}\` |`));
+      expect(line).toContain(severity);
+    }
   });
 
   it('is tested for every kind there is', () => {

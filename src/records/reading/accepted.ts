@@ -28,11 +28,12 @@ export function acceptedWear(data: ReadTable): ColumnTable {
   const allCodes = data.columns.get('episode_id') ?? new Int32Array(0);
   const newCode = new Int32Array(texts.length).fill(-1);
   const labels: string[] = [];
-  const episode = Int32Array.from(rows, row => {
-    const code = allCodes[row] ?? 0;
+  const episode = new Int32Array(rows.length);
+  for (let i = 0; i < rows.length; i++) {
+    const code = allCodes[rows[i] as number] as number;
     if (newCode[code] === -1) newCode[code] = labels.push(texts[code] ?? '') - 1;
-    return newCode[code] ?? 0;
-  });
+    episode[i] = newCode[code] as number;
+  }
   return new ColumnTable({
     episode_id: codedColumn(episode, labels),
     date: picked(data, 'date', new Int32Array(rows.length), rows),

@@ -133,8 +133,8 @@ export function tableReader(table: Table, context: ReadingContext): TableReader 
       return {
         table,
         rows,
-        lines: Int32Array.from(lines.values()),
-        refused: Uint8Array.from(refused.values()),
+        lines: new Int32Array(lines.values()),
+        refused: new Uint8Array(refused.values()),
         columns: new Map(fields.map((field, k) => [field.name, columns[k]?.values() ?? new Int32Array(0)])),
         codes: new Map([...codes].map(([name, known]) => [name, known.labels])),
         extraColumns: header?.extraColumns ?? [],
