@@ -125,7 +125,8 @@ describe('quantiles undo the tails', () => {
       // With a shape of 0.7 the beta and gamma quantiles of the smallest tails are below the smallest double.
       if (df >= 1 || q > 1e-200)
         expectNear(d.betaCumulative(d.betaQuantile(q, df, 3), df, 3), q, 1e-12, `beta ${df}`);
-      if (df >= 1 || q > 1e-200) expectNear(d.gammaCumulative(d.gammaQuantile(q, df, 2), df, 2), q, 1e-12, `gamma ${df}`);
+      if (df >= 1 || q > 1e-200)
+        expectNear(d.gammaCumulative(d.gammaQuantile(q, df, 2), df, 2), q, 1e-12, `gamma ${df}`);
     }
   });
   it('keeps the t quantile next to the median', () => {
