@@ -17,7 +17,7 @@ export interface McNemarTest extends TestResult {
   readonly discordant: readonly [number, number];
   /** Two-sided binomial probability of so uneven a split of the discordant pairs, or a more uneven one. */
   readonly exactPValue: number;
-  /** The exact one less half the probability of the observed split on either side. */
+  /** Twice the smaller tail with half the probability of the observed split; 1 for an even split. */
   readonly midPValue: number;
   /** First discordant count over second, with the exact interval; what is infinite or 0/0 is undefined. */
   readonly oddsRatio: OpenIntervalEstimate;
@@ -50,7 +50,7 @@ export function mcnemar(table: ArrayLike<ArrayLike<number>>, options: McNemarOpt
   const statistic = changed === 0 ? 0 : (gap * gap) / changed;
   const fewer = Math.min(b, c);
   const tail = binomialCumulative(fewer, changed, 0.5);
-  const point = changed === 0 ? 1 : Math.exp(binomialLogProbability(fewer, changed, 0.5));
+  const point = Math.exp(binomialLogProbability(fewer, changed, 0.5));
   const z = criticalZ(options);
   const difference = (b - c) / total;
   const error = Math.sqrt(Math.max(0, changed - ((b - c) * (b - c)) / total)) / total;
@@ -60,7 +60,7 @@ export function mcnemar(table: ArrayLike<ArrayLike<number>>, options: McNemarOpt
     pValue: chiSquareUpperTail(statistic, 1),
     discordant: [b, c],
     exactPValue: Math.min(1, 2 * tail),
-    midPValue: changed === 0 ? 1 : b === c ? 1 - point / 2 : 2 * tail - point,
+    midPValue: b === c ? 1 : 2 * tail - point,
     oddsRatio: discordantOdds(b, c, tailOutside(options)),
     difference: { estimate: difference, lower: difference - z * error, upper: difference + z * error },
   };

@@ -45,8 +45,8 @@ export function countTable(table: ArrayLike<ArrayLike<number>>, name = 'table'):
   return { rows, columns, cells, rowTotals, columnTotals, total };
 }
 
-/** @throws StatisticsError `empty` for a row or column of zeros, `one-group` unless there are two of each */
-export function requireFullMargins({ rows, columns, rowTotals, columnTotals }: CountTable): void {
+/** @throws StatisticsError `empty` for a row of zeros, `one-group` unless there are two rows and two columns */
+export function requireFullRows({ rows, columns, rowTotals }: CountTable): void {
   if (rows < 2 || columns < 2) {
     throw new StatisticsError(
       'one-group',
@@ -55,7 +55,12 @@ export function requireFullMargins({ rows, columns, rowTotals, columnTotals }: C
   }
   const row = rowTotals.indexOf(0);
   if (row >= 0) throw new StatisticsError('empty', `row ${row} of the table counts nothing; leave it out`);
-  const column = columnTotals.indexOf(0);
+}
+
+/** As `requireFullRows`, and no column of zeros. */
+export function requireFullMargins(table: CountTable): void {
+  requireFullRows(table);
+  const column = table.columnTotals.indexOf(0);
   if (column >= 0) {
     throw new StatisticsError('empty', `column ${column} of the table counts nothing; leave it out`);
   }

@@ -4,7 +4,7 @@ import { hypergeometricCumulative, hypergeometricUpperTail } from '../distributi
 import { StatisticsError } from '../errors.ts';
 import { conditionalOdds, firstCells } from './conditional-odds.ts';
 import type { FirstCells } from './conditional-odds.ts';
-import { countTable, requireFullMargins } from './count-table.ts';
+import { countTable, requireFullRows } from './count-table.ts';
 import { exactTableProbability } from './exact-table-probability.ts';
 
 export interface FisherExactOptions extends LevelOption {
@@ -31,9 +31,10 @@ const TIE = 1e-7;
  * Source: Fisher, Statistical Methods for Research Workers, section 21.02; larger tables: Freeman and Halton,
  * Biometrika 1951;38:141-149, by the network of Mehta and Patel, JASA 1983;78:427-434.
  *
- * @param table array of rows of whole counts
+ * @param table array of rows of whole counts; rows are the groups. A column of zeros is an outcome that never
+ *   happened: it adds nothing, and a 2 x 2 table with one has p-value 1, a lower limit of 0 and no estimate
  * @returns an end of the interval, or an estimate, that is infinite is absent
- * @throws StatisticsError `empty` for a row or column of zeros, `one-group`, `length`, `out-of-range` (also for a
+ * @throws StatisticsError `empty` for a row of zeros, `one-group`, `length`, `out-of-range` (also for a
  *   table too large to enumerate), `not-a-whole-number`, `unknown-option`, `missing-value`, `not-finite`
  */
 export function fisherExact(
@@ -49,7 +50,7 @@ export function fisherExact(
   }
   const tail = tailOutside(options);
   const counts = countTable(table);
-  requireFullMargins(counts);
+  requireFullRows(counts);
   const { rows, columns, cells, rowTotals, columnTotals, total } = counts;
   if (rows > 2 || columns > 2) {
     if (alternative !== 'two-sided') {
