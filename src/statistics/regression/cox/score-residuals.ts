@@ -1,0 +1,81 @@
+import { eventsBeforeEntry, eventTerms, runningTotals } from './event-terms.ts';
+import { relativeRisks, type Workspace } from './partial-likelihood.ts';
+import type { RiskSets } from './risk-sets.ts';
+import type { CoxLabels, CoxTies } from './types.ts';
+
+/**
+ * Score residuals without weights, in the scaled covariates and the arranged order, n x p: what the row
+ * adds to the score, the integral of (z - mean of the risk set) over the row's martingale.
+ *
+ * Source: Therneau, Grambsch and Fleming (1990), Biometrika 77:147; for Efron's ties each tied event
+ * stands in the k-th of d terms with the share 1 - k/d.
+ */
+export function scoreResiduals(
+  sets: RiskSets,
+  ties: CoxTies,
+  beta: Float64Array,
+  work: Workspace,
+): Float64Array {
+  const { n, p, z, event, weight, groupEnd } = sets;
+  relativeRisks(sets, beta, work);
+  const events = eventTerms(sets, ties, work);
+  const hazard = runningTotals(sets, events, events.hazard, 1);
+  const hazardMean = runningTotals(sets, events, events.hazardMean, p);
+  const beforeEntry = eventsBeforeEntry(sets, events);
+  const residuals = new Float64Array(n * p);
+  let group = 0;
+  for (let i = 0; i < n; i++) {
+    if (i === groupEnd[group]) group++;
+    const e = events.atGroup[group] as number;
+    if (e < 0) continue;
+    const start = beforeEntry === undefined ? -1 : (beforeEntry[i] as number);
+    const died = event[i] === 1;
+    const r = (work.risk[i] as number) / (weight === undefined ? 1 : (weight[i] as number));
+    const borne =
+      (hazard[e] as number) -
+      (start < 0 ? 0 : (hazard[start] as number)) -
+      (died ? (events.share[e] as number) : 0);
+    for (let j = 0; j < p; j++) {
+      const x = z[i * p + j] as number;
+      const means =
+        (hazardMean[e * p + j] as number) -
+        (start < 0 ? 0 : (hazardMean[start * p + j] as number)) -
+        (died ? (events.shareMean[e * p + j] as number) : 0);
+      const own = died ? x - (events.mean[e * p + j] as number) : 0;
+      residuals[i * p + j] = own - r * (x * borne - means);
+    }
+  }
+  return residuals;
+}
+
+/** Weighted sums by cluster of an n x p array in the arranged order; clusters in the order of their labels. */
+export function clusterSums(
+  sets: Pick<RiskSets, 'n' | 'order' | 'weight'>,
+  residuals: Float64Array,
+  cluster: CoxLabels,
+): Float64Array {
+  const p = residuals.length / sets.n;
+  const sums = new Float64Array(cluster.labels.length * p);
+  for (let i = 0; i < sets.n; i++) {
+    const to = (cluster.codes[sets.order[i] as number] as number) * p;
+    const w = sets.weight === undefined ? 1 : (sets.weight[i] as number);
+    for (let j = 0; j < p; j++) {
+      sums[to + j] = (sums[to + j] as number) + w * (residuals[i * p + j] as number);
+    }
+  }
+  return sums;
+}
+
+/** X'X of an array of rows of p. */
+export function crossProduct(rows: Float64Array, p: number): Float64Array {
+  const product = new Float64Array(p * p);
+  for (let at = 0; at < rows.length; at += p) {
+    for (let i = 0; i < p; i++) {
+      const x = rows[at + i] as number;
+      for (let j = 0; j < p; j++) {
+        product[i * p + j] = (product[i * p + j] as number) + x * (rows[at + j] as number);
+      }
+    }
+  }
+  return product;
+}
