@@ -103,18 +103,11 @@ function likelihoodObjective(sets: RiskSets, ties: CoxTies, work: Workspace): Ob
   return {
     names: sets.names,
     range: sets.range,
-    unit: meanEventWeight(sets),
+    unit: sets.eventWeights / sets.events,
     score: work.score,
     information: work.information,
     evaluate: beta => partialLikelihood(sets, ties, beta, work),
   };
-}
-
-export function meanEventWeight(sets: RiskSets): number {
-  if (sets.weight === undefined) return 1;
-  let sum = 0;
-  for (let i = 0; i < sets.n; i++) if (sets.event[i] === 1) sum += sets.weight[i] as number;
-  return sum / sets.events;
 }
 
 export function inverseInformation(sets: RiskSets, work: Workspace): Float64Array | undefined {

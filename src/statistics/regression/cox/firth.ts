@@ -15,14 +15,10 @@ export function firthObjective(sets: RiskSets, ties: CoxTies, work: Workspace): 
   const p = sets.p;
   let units = 0;
   for (let j = 0; j < p; j++) units += Math.log(sets.scale[j] as number);
-  let eventWeight = 0;
-  for (let i = 0; i < sets.n; i++) {
-    if (sets.event[i] === 1) eventWeight += sets.weight === undefined ? 1 : (sets.weight[i] as number);
-  }
   return {
     names: sets.names,
     range: sets.range,
-    unit: eventWeight / sets.events,
+    unit: sets.eventWeights / sets.events,
     score: work.score,
     information: work.information,
     evaluate(beta) {

@@ -86,16 +86,21 @@ export function partialLikelihood(
   work: Workspace,
   carried?: Carried,
 ): number {
-  const { p, z, event, offset, weight, groupTime, groupEnd, groupDeaths, stratumEnd, entryOrder } = sets;
+  const { p, z, groupTime, groupEnd, groupDeaths, stratumEnd, entryOrder, entryTime, eventWeight } = sets;
   const { risk, score, information, s1, s2, d1, d2, c1, c2 } = work;
+  const triangle = s2.length;
   const efron = ties === 'efron';
   relativeRisks(sets, beta, work);
-  score.fill(0);
+  // The events' own linear predictors add up to a total that does not depend on the risk sets.
+  let logLikelihood = sets.eventOffset - work.largest * sets.eventWeights;
+  for (let j = 0; j < p; j++) {
+    score[j] = sets.eventTotal[j] as number;
+    logLikelihood += (beta[j] as number) * (sets.eventTotal[j] as number);
+  }
   information.fill(0);
   c1.fill(0);
   c2.fill(0);
   let c0 = carried === undefined ? 0 : carriedSums(sets, carried, work);
-  let logLikelihood = 0;
   let lost = 0; // Neumaier's correction to the sum
   let row = 0;
   let group = 0;
@@ -109,54 +114,38 @@ export function partialLikelihood(
     for (; group < lastGroup; group++) {
       const end = groupEnd[group] as number;
       const deaths = groupDeaths[group] as number;
-      if (entryOrder !== undefined && deaths > 0) {
+      if (entryOrder !== undefined && entryTime !== undefined && deaths > 0) {
         const t = groupTime[group] as number;
-        const entryTime = sets.entryTime as Float64Array;
         // Rows that enter at t or later have all exited after t: they are in the sums.
         while (entered < row && (entryTime[entered] as number) >= t) {
           const place = entryOrder[entered] as number;
           s0 += addRow(z, place * p, p, -(risk[place] as number), s1, s2);
           entered++;
         }
+        // No one left at risk: what stands in the sums is rounding.
         if (entered === row && row > stratumFirst) {
           s0 = 0;
           s1.fill(0);
           s2.fill(0);
         }
       }
+      if (carried !== undefined) c0 = dropCarried(sets, carried, group, work, c0);
+      s0 += addRows(z, row + deaths, end, p, risk, s1, s2);
       if (deaths === 0) {
-        for (; row < end; row++) s0 += addRow(z, row * p, p, risk[row] as number, s1, s2);
-        if (carried !== undefined) c0 = dropCarried(sets, carried, group, work, c0);
+        row = end;
         continue;
       }
-      let d0 = 0;
-      let deathWeight = 0;
-      let linear = 0;
-      d1.fill(0);
-      d2.fill(0);
-      for (; row < end; row++) {
-        if (event[row] === 0) {
-          s0 += addRow(z, row * p, p, risk[row] as number, s1, s2);
-          continue;
-        }
-        d0 += addRow(z, row * p, p, risk[row] as number, d1, d2);
-        const w = weight === undefined ? 1 : (weight[row] as number);
-        deathWeight += w;
-        let eta = offset === undefined ? 0 : (offset[row] as number);
-        for (let j = 0; j < p; j++) {
-          const x = z[row * p + j] as number;
-          eta += (beta[j] as number) * x;
-          score[j] = (score[j] as number) + w * x;
-        }
-        linear += w * (eta - work.largest);
-      }
-      if (carried !== undefined) c0 = dropCarried(sets, carried, group, work, c0);
+      for (let j = 0; j < p; j++) d1[j] = 0;
+      for (let k = 0; k < triangle; k++) d2[k] = 0;
+      const d0 = addRows(z, row, row + deaths, p, risk, d1, d2);
+      row = end;
       s0 += d0;
       for (let j = 0; j < p; j++) s1[j] = (s1[j] as number) + (d1[j] as number);
-      for (let k = 0; k < s2.length; k++) s2[k] = (s2[k] as number) + (d2[k] as number);
+      for (let k = 0; k < triangle; k++) s2[k] = (s2[k] as number) + (d2[k] as number);
       const g = carried === undefined ? 0 : (carried.groupWeight[group] as number);
       const total = s0 + g * c0;
-      // Sums over the d terms of w / denominator and its products with the share k/d.
+      // Sums over the d terms of 1 / denominator and its products with the share k/d.
+      const deathWeight = eventWeight === undefined ? deaths : (eventWeight[group] as number);
       const w = efron ? deathWeight / deaths : deathWeight;
       const terms = efron ? deaths : 1;
       let a0 = 0;
@@ -165,18 +154,23 @@ export function partialLikelihood(
       let b1 = 0;
       let b2 = 0;
       let logs = 0;
+      let product = 1; // one logarithm for many denominators
       for (let k = 0; k < terms; k++) {
         const share = k / terms;
         const denominator = total - share * d0;
         const inverse = 1 / denominator;
-        logs += Math.log(denominator);
+        product *= denominator;
+        if (!(product > 1e-150 && product < 1e150)) {
+          logs += Math.log(product);
+          product = 1;
+        }
         a0 += inverse;
         a1 += share * inverse;
         b0 += inverse * inverse;
         b1 += share * inverse * inverse;
         b2 += share * share * inverse * inverse;
       }
-      const gain = linear - w * logs;
+      const gain = -w * (logs + Math.log(product));
       const sum = logLikelihood + gain;
       lost +=
         Math.abs(logLikelihood) >= Math.abs(gain) ? logLikelihood - sum + gain : gain - sum + logLikelihood;
@@ -199,6 +193,48 @@ export function partialLikelihood(
     for (let k = 0; k < j; k++) information[k * p + j] = information[j * p + k] as number;
   }
   return logLikelihood + lost;
+}
+
+/** Adds the rows from one place to before another, four at a time to spare reads and writes of the sums. */
+function addRows(
+  z: Float64Array,
+  from: number,
+  to: number,
+  p: number,
+  risk: Float64Array,
+  first: Float64Array,
+  second: Float64Array,
+): number {
+  let sum = 0;
+  let i = from;
+  for (; i + 3 < to; i += 4) {
+    const ra = risk[i] as number;
+    const rb = risk[i + 1] as number;
+    const rc = risk[i + 2] as number;
+    const rd = risk[i + 3] as number;
+    const a = i * p;
+    const b = a + p;
+    const c = b + p;
+    const d = c + p;
+    sum += ra + rb + rc + rd;
+    for (let j = 0, at = 0; j < p; j++) {
+      const za = ra * (z[a + j] as number);
+      const zb = rb * (z[b + j] as number);
+      const zc = rc * (z[c + j] as number);
+      const zd = rd * (z[d + j] as number);
+      first[j] = (first[j] as number) + (za + zb + zc + zd);
+      for (let k = 0; k <= j; k++, at++) {
+        second[at] =
+          (second[at] as number) +
+          (za * (z[a + k] as number) +
+            zb * (z[b + k] as number) +
+            zc * (z[c + k] as number) +
+            zd * (z[d + k] as number));
+      }
+    }
+  }
+  for (; i < to; i++) sum += addRow(z, i * p, p, risk[i] as number, first, second);
+  return sum;
 }
 
 /** Adds r z and r z z' (lower triangle) to the sums; returns r. */

@@ -1,9 +1,9 @@
-import { ascendingOrder, orderByCode } from '../order.ts';
+import { descendingOrder, orderByCode } from '../order.ts';
 import type { CoxColumns } from './types.ts';
 
 /**
  * Rows arranged so that every risk set is met in one pass: by stratum, within it from the last exit
- * time to the first, ties in the order given. Covariates are centred and scaled to standard deviation 1,
+ * time to the first; of one time the events first, else in the order given. Covariates are centred and scaled to standard deviation 1,
  * row after row, so that the pass reads memory in order and the information is well conditioned.
  *
  * A group is all rows of one stratum with one exit time.
@@ -23,6 +23,12 @@ export interface RiskSets {
   readonly range: Float64Array;
   readonly weight: Float64Array | undefined;
   readonly offset: Float64Array | undefined;
+  /** Over all events: weighted sums of z and of the offset, and the sum of weights. */
+  readonly eventTotal: Float64Array;
+  readonly eventOffset: number;
+  readonly eventWeights: number;
+  /** With weights: the sum of the event weights of each group. */
+  readonly eventWeight: Float64Array | undefined;
   readonly groups: number;
   readonly groupTime: Float64Array;
   /** Place after the last row of each group. */
@@ -61,6 +67,7 @@ export function riskSets(columns: CoxColumns): RiskSets {
     columns.weight,
     arrangement.order,
   );
+  const offset = columns.offset === undefined ? undefined : permuted(columns.offset, arrangement.order);
   return {
     ...arrangement,
     p: names.length,
@@ -69,7 +76,8 @@ export function riskSets(columns: CoxColumns): RiskSets {
     centre,
     scale,
     range,
-    offset: columns.offset === undefined ? undefined : permuted(columns.offset, arrangement.order),
+    offset,
+    ...eventTotals(arrangement, z, offset),
   };
 }
 
@@ -78,7 +86,8 @@ export function arrangeRows(
 ): Arrangement {
   const { time, strata } = columns;
   const n = time.length;
-  const order = stratifiedDescending(time, strata);
+  const sorted = stratifiedDescending(time, strata);
+  const order = new Int32Array(n);
   const event = new Uint8Array(n);
   const groupTime = new Float64Array(n);
   const groupEnd = new Int32Array(n);
@@ -86,27 +95,32 @@ export function arrangeRows(
   const stratumEnd = new Int32Array(strata === undefined ? 1 : strata.labels.length);
   let groups = 0;
   let events = 0;
-  let stratum = 0;
-  for (let i = 0; i < n; i++) {
-    const row = order[i] as number;
+  for (let first = 0; first < n; ) {
+    const row = sorted[first] as number;
     const t = time[row] as number;
     const s = strata === undefined ? 0 : (strata.codes[row] as number);
-    if (i === 0 || s !== stratum || t !== groupTime[groups - 1]) {
-      if (s !== stratum) {
-        stratumEnd[stratum] = groups;
-        stratum = s;
-      }
-      groupTime[groups] = t;
-      groups++;
+    let end = first;
+    let to = first;
+    for (; end < n; end++) {
+      const next = sorted[end] as number;
+      if (time[next] !== t || (strata !== undefined && strata.codes[next] !== s)) break;
+      if (columns.event[next] === 0) continue;
+      event[to] = 1;
+      order[to] = next;
+      to++;
     }
-    groupEnd[groups - 1] = i + 1;
-    if (columns.event[row] === 1) {
-      event[i] = 1;
-      events++;
-      groupDeaths[groups - 1] = (groupDeaths[groups - 1] as number) + 1;
+    groupDeaths[groups] = to - first;
+    events += to - first;
+    for (let i = first; i < end && to < end; i++) {
+      const next = sorted[i] as number;
+      if (columns.event[next] === 0) order[to++] = next;
     }
+    groupTime[groups] = t;
+    groupEnd[groups] = end;
+    groups++;
+    stratumEnd[s] = groups;
+    first = end;
   }
-  stratumEnd[stratum] = groups;
   return {
     n,
     order,
@@ -129,7 +143,7 @@ export function permuted(column: Float64Array, order: Int32Array): Float64Array 
 }
 
 function stratifiedDescending(time: Float64Array, strata: CoxColumns['strata']): Int32Array {
-  const order = ascendingOrder(time.map(value => -value));
+  const order = descendingOrder(time);
   return strata === undefined ? order : orderByCode(order, strata.codes, strata.labels.length);
 }
 
@@ -152,6 +166,7 @@ function standardised(
 ): Pick<RiskSets, 'z' | 'centre' | 'scale' | 'range'> {
   const n = order.length;
   const p = columns.length;
+  const rows = new Float64Array(n * p);
   const z = new Float64Array(n * p);
   const centre = new Float64Array(p);
   const scale = new Float64Array(p);
@@ -178,7 +193,34 @@ function standardised(
     centre[j] = mean;
     scale[j] = sd;
     range[j] = (most - least) / sd;
-    for (let i = 0; i < n; i++) z[i * p + j] = ((column[order[i] as number] as number) - mean) / sd;
+    for (let i = 0, at = j; i < n; i++, at += p) rows[at] = ((column[i] as number) - mean) / sd;
+  }
+  // Whole rows are moved at once: one far read a row, not one a value.
+  for (let i = 0, at = 0; i < n; i++) {
+    const from = (order[i] as number) * p;
+    for (let j = 0; j < p; j++) z[at++] = rows[from + j] as number;
   }
   return { z, centre, scale, range };
+}
+
+function eventTotals(
+  { n, event, weight, groups, groupEnd }: Arrangement,
+  z: Float64Array,
+  offset: Float64Array | undefined,
+): Pick<RiskSets, 'eventTotal' | 'eventOffset' | 'eventWeights' | 'eventWeight'> {
+  const p = z.length / n;
+  const eventTotal = new Float64Array(p);
+  const eventWeight = weight === undefined ? undefined : new Float64Array(groups);
+  let eventOffset = 0;
+  let eventWeights = 0;
+  for (let i = 0, group = 0; i < n; i++) {
+    if (i === groupEnd[group]) group++;
+    if (event[i] === 0) continue;
+    const w = weight === undefined ? 1 : (weight[i] as number);
+    eventWeights += w;
+    if (eventWeight !== undefined) eventWeight[group] = (eventWeight[group] as number) + w;
+    if (offset !== undefined) eventOffset += w * (offset[i] as number);
+    for (let j = 0; j < p; j++) eventTotal[j] = (eventTotal[j] as number) + w * (z[i * p + j] as number);
+  }
+  return { eventTotal, eventOffset, eventWeights, eventWeight };
 }

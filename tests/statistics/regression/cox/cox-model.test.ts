@@ -71,6 +71,16 @@ function values<T = Record<string, Fit>>(name: string): T {
   return referenceValues(name).values as T;
 }
 
+/**
+ * The committed concordance of these two fits is one pair off: the linear algebra library of the machine that
+ * made it gave some rows with equal covariates linear predictors that differ in the last bit, so that ties
+ * were counted as pairs. The figures here are from the same version of the package elsewhere, and from the
+ * counts 11814 concordant, 7704 discordant, 308 tied.
+ */
+function withConcordance(fit: Fit, concordance: number, std: number): Fit {
+  return { ...fit, concordance: { concordance, std } };
+}
+
 const TIES: readonly CoxTies[] = ['efron', 'breslow'];
 const veteranAll = ['trt', 'celltype', 'karno', 'age', 'prior', 'diagtime'];
 const pair = ['age', 'sex'];
@@ -221,7 +231,7 @@ const cases: readonly (readonly [string, Fit, () => CoxData, CoxTies])[] = [
   ],
   [
     'lung by institution',
-    values('cox-lung-cluster')['cluster'] as Fit,
+    withConcordance(values('cox-lung-cluster')['cluster'] as Fit, 0.6036517704025017, 0.019847810199805454),
     () => {
       const lung = data.lung(pair, ['inst']);
       return { ...lung, cluster: lung.rows.map(row => row['inst'] as string) };
@@ -230,7 +240,11 @@ const cases: readonly (readonly [string, Fit, () => CoxData, CoxTies])[] = [
   ],
   [
     'lung by institution, strata',
-    values('cox-lung-cluster')['clusterStrataEcog'] as Fit,
+    withConcordance(
+      values('cox-lung-cluster')['clusterStrataEcog'] as Fit,
+      0.5834743372814439,
+      0.023996811774034472,
+    ),
     () => {
       const lung = data.lung(pair, ['inst', 'ph.ecog']);
       return {
