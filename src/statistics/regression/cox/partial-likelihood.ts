@@ -10,6 +10,12 @@ export interface Carried {
   readonly groupWeight: Float64Array;
 }
 
+/**
+ * Called after each group with events: its information and score alone. The buffers are the workspace's
+ * own, emptied after the call, so that score and information are not totals at the end of the pass.
+ */
+export type EachTime = (group: number, information: Float64Array, score: Float64Array) => void;
+
 /** Buffers for the sums of one pass; made once a fit, so that a pass allocates nothing. */
 export interface Workspace {
   /** Relative risks, exp(linear predictor - largest), times the case weight. */
@@ -85,6 +91,7 @@ export function partialLikelihood(
   beta: Float64Array,
   work: Workspace,
   carried?: Carried,
+  eachTime?: EachTime,
 ): number {
   const { p, z, groupTime, groupEnd, groupDeaths, stratumEnd, entryOrder, entryTime, eventWeight } = sets;
   const { risk, score, information, s1, s2, d1, d2, c1, c2 } = work;
@@ -94,7 +101,7 @@ export function partialLikelihood(
   // The events' own linear predictors add up to a total that does not depend on the risk sets.
   let logLikelihood = sets.eventOffset - work.largest * sets.eventWeights;
   for (let j = 0; j < p; j++) {
-    score[j] = sets.eventTotal[j] as number;
+    score[j] = eachTime === undefined ? (sets.eventTotal[j] as number) : 0;
     logLikelihood += (beta[j] as number) * (sets.eventTotal[j] as number);
   }
   information.fill(0);
@@ -187,12 +194,35 @@ export function partialLikelihood(
           information[j * p + k] = (information[j * p + k] as number) + w * (second - means);
         }
       }
+      if (eachTime !== undefined) {
+        mirror(information, p);
+        addEvents(sets, group, score);
+        eachTime(group, information, score);
+        information.fill(0);
+        score.fill(0);
+      }
     }
   }
+  mirror(information, p);
+  return logLikelihood + lost;
+}
+
+function mirror(information: Float64Array, p: number): void {
   for (let j = 0; j < p; j++) {
     for (let k = 0; k < j; k++) information[k * p + j] = information[j * p + k] as number;
   }
-  return logLikelihood + lost;
+}
+
+function addEvents(
+  { p, z, weight, groupEnd, groupDeaths }: RiskSets,
+  group: number,
+  score: Float64Array,
+): void {
+  const first = group === 0 ? 0 : (groupEnd[group - 1] as number);
+  for (let i = first; i < first + (groupDeaths[group] as number); i++) {
+    const w = weight === undefined ? 1 : (weight[i] as number);
+    for (let j = 0; j < p; j++) score[j] = (score[j] as number) + w * (z[i * p + j] as number);
+  }
 }
 
 /** Adds the rows from one place to before another, four at a time to spare reads and writes of the sums. */
