@@ -6,7 +6,7 @@ import { firthObjective } from './firth.ts';
 import { maximise, type Objective } from './newton.ts';
 import { partialLikelihood, type Workspace, workspace } from './partial-likelihood.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
-import { clusterSums, crossProduct, scoreResiduals } from './score-residuals.ts';
+import { clusterSums, crossProduct, sandwich, scoreResiduals } from './score-residuals.ts';
 import { chiSquareTest, fitWarnings, terms, waldTest } from './summary.ts';
 import type { CoxColumns, CoxData, CoxModel, CoxOptions, CoxTies } from './types.ts';
 
@@ -62,18 +62,17 @@ export function coxModel(data: CoxData, options: CoxOptions = {}): CoxModel {
   const robust =
     columns.cluster === undefined || naive === undefined || !fit.converged
       ? undefined
-      : robustParts(sets, columns.cluster, ties, fit.beta, naive, work);
-  // Before the score residuals at 0, which overwrite the risks: ranks need the fitted ones only.
+      : sandwich(naive, clusterSums(sets, scoreResiduals(sets, ties, fit.beta, work), columns.cluster));
   const concordance = concordanceOfRisks(sets, linearPredictors(sets, fit.beta), columns.cluster);
   const usable = fit.converged ? naive : undefined;
-  const covariance = robust === undefined ? usable : robust.covariance;
+  const covariance = robust ?? usable;
   const p = sets.p;
   return {
     terms: terms(
       sets,
       fit.beta,
       fit.converged || infinite.size > 0 ? naive : undefined,
-      robust?.covariance,
+      robust,
       infinite,
       level,
     ),
@@ -135,32 +134,6 @@ export function linearPredictors(sets: RiskSets, beta: Float64Array): Float64Arr
 }
 
 type Cluster = NonNullable<CoxColumns['cluster']>;
-
-function robustParts(
-  sets: RiskSets,
-  cluster: Cluster,
-  ties: CoxTies,
-  beta: Float64Array,
-  naive: Float64Array,
-  work: Workspace,
-): { covariance: Float64Array } {
-  const sums = clusterSums(sets, scoreResiduals(sets, ties, beta, work), cluster);
-  const p = sets.p;
-  const middle = crossProduct(sums, p);
-  const covariance = new Float64Array(p * p);
-  for (let i = 0; i < p; i++) {
-    for (let j = 0; j < p; j++) {
-      let sum = 0;
-      for (let a = 0; a < p; a++) {
-        for (let b = 0; b < p; b++) {
-          sum += (naive[i * p + a] as number) * (middle[a * p + b] as number) * (naive[b * p + j] as number);
-        }
-      }
-      covariance[i * p + j] = sum;
-    }
-  }
-  return { covariance };
-}
 
 function robustScoreTest(
   sets: RiskSets,

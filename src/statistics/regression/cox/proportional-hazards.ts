@@ -29,7 +29,7 @@ export interface ProportionalHazardsTest {
  * the model-based information whether or not the model has clusters.
  *
  * g(t) is 1 - S(t-) with S the Kaplan-Meier curve of all rows together and without weights, the time, the
- * rank of the event among all events (ties share the mean rank), or the natural logarithm of the time.
+ * rank of the time among the exit times of all rows (ties share the mean rank), or its natural logarithm.
  *
  * Source: Grambsch and Therneau (1994), Biometrika 81:515, eq. 5, without their approximation.
  *
@@ -145,22 +145,22 @@ function transformOf(model: CoxModel, transform: TimeTransform): (time: number) 
     };
   }
   const values = new Map<number, number>();
-  const { groups, groupTime, groupEnd, groupDeaths, entryTime } = arrangeRows({
+  const { n, groups, groupTime, groupEnd, groupDeaths, entryTime } = arrangeRows({
     ...model.data,
     strata: undefined,
     weight: undefined,
   });
   // Up in time; rows at risk are those that have not exited less those that have not entered.
   let survival = 1;
-  let before = 0;
   for (let group = groups - 1; group >= 0; group--) {
     const deaths = groupDeaths[group] as number;
     if (deaths === 0) continue;
     const time = groupTime[group] as number;
-    values.set(time, transform === 'rank' ? before + (deaths + 1) / 2 : 1 - survival);
+    const first = group === 0 ? 0 : (groupEnd[group - 1] as number);
+    const end = groupEnd[group] as number;
+    values.set(time, transform === 'rank' ? n - (first + end - 1) / 2 : 1 - survival);
     const notEntered = entryTime === undefined ? 0 : countAtLeast(entryTime, time);
-    survival *= 1 - deaths / ((groupEnd[group] as number) - notEntered);
-    before += deaths;
+    survival *= 1 - deaths / (end - notEntered);
   }
   return time => values.get(time) ?? 0;
 }
