@@ -11,6 +11,8 @@ export type StatisticsErrorCode =
   | 'no-events'
   | 'constant-covariate'
   | 'collinear-covariates'
+  | 'not-converged'
+  | 'missing-argument'
   | 'unknown-option';
 
 /**
