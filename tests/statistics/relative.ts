@@ -33,7 +33,9 @@ function isList(value: unknown): value is ArrayLike<unknown> {
 }
 
 function show(value: unknown): string {
-  return JSON.stringify(value, (_, item: unknown) => (ArrayBuffer.isView(item) ? String(item) : item));
+  return JSON.stringify(value, (_, item: unknown) =>
+    item instanceof Float64Array ? Array.from(item) : item,
+  );
 }
 
 /** Freezes an object and everything in it, so that a function that writes to its input fails. */

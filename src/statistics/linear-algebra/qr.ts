@@ -32,7 +32,7 @@ export function householderQr(matrix: readonly Float64Array[]): QrFactors {
     diagonal[j] = pivot > 0 ? -length : length;
     if (length === 0) continue;
     // The reflector is scaled to v'v = 2, so that applying it needs one product and no division.
-    const head = pivot - (diagonal[j] as number);
+    const head = pivot - diagonal[j];
     const scale = Math.sqrt(length * Math.abs(head));
     column[j] = head / scale;
     for (let i = j + 1; i < rows; i++) column[i] = (column[i] as number) / scale;
@@ -91,7 +91,7 @@ export function inverseCrossProduct(qr: QrFactors): number[][] {
     unit[j] = 1;
     inverse.push(solveUpper(qr, unit));
   }
-  const product = Array.from({ length: k }, () => new Array<number>(k).fill(0));
+  const product = Array.from({ length: k }, () => Array.from({ length: k }, () => 0));
   for (let a = 0; a < k; a++) {
     for (let b = 0; b <= a; b++) {
       let sum = 0;

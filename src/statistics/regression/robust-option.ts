@@ -10,10 +10,7 @@ export const ROBUST_OPTIONS: readonly RobustOption[] = ['none', 'hc0', 'hc1', 'h
 /** @throws StatisticsError `unknown-option` */
 export function requireRobustOption(robust: RobustOption): void {
   if (!ROBUST_OPTIONS.includes(robust)) {
-    throw new StatisticsError(
-      'unknown-option',
-      `robust is ${String(robust)}; allowed: ${ROBUST_OPTIONS.join(', ')}`,
-    );
+    throw new StatisticsError('unknown-option', `robust is ${robust}; allowed: ${ROBUST_OPTIONS.join(', ')}`);
   }
 }
 

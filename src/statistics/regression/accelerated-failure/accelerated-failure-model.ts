@@ -108,10 +108,7 @@ function fitModel(
   requireLevel(level);
   if (!Object.hasOwn(ERROR_DISTRIBUTIONS, distribution)) {
     const allowed = Object.keys(ERROR_DISTRIBUTIONS).join(', ');
-    throw new StatisticsError(
-      'unknown-option',
-      `distribution is ${String(distribution)}; allowed: ${allowed}`,
-    );
+    throw new StatisticsError('unknown-option', `distribution is ${distribution}; allowed: ${allowed}`);
   }
   const error = ERROR_DISTRIBUTIONS[distribution];
   const times = censoredTimes(data);

@@ -102,7 +102,7 @@ describe('acceleratedFailureModel against reference fits', () => {
         expectClose(model.logLikelihood, reference.loglik);
         expectClose(model.nullLogLikelihood, reference.loglikNull);
         expectClose(model.covariance, reference.vcov, 1e-8);
-        const errors = [...model.terms.map(term => term.standardError)];
+        const errors = model.terms.map(term => term.standardError);
         if (model.logScaleStandardError !== undefined) errors.push(model.logScaleStandardError);
         expectClose(errors, reference.se);
         for (const [i, covariates] of at.entries()) {
