@@ -3,10 +3,7 @@ import { inverseCrossProduct } from '../linear-algebra/qr.ts';
 import { clusterLabels, type RobustOption, robustCovariance } from './robust-option.ts';
 import type { Family, GeneralisedFit } from './generalised-linear-fit.ts';
 import { fitGeneralised } from './generalised-linear-fit.ts';
-import { waldTerms, type WaldTerm } from './ratio-terms.ts';
-
-/** How a fit ended: only `converged` carries estimates. */
-export type FitStatus = 'converged' | 'separated' | 'not-converged';
+import { type ModelWarning, unestimatedTerms, waldTerms, type WaldTerm } from './ratio-terms.ts';
 
 /** A term whose likelihood estimate is infinite, and which way. */
 export interface SeparatedTerm {
@@ -24,12 +21,12 @@ export interface GeneralisedData {
 }
 
 export interface GeneralisedModel {
-  readonly status: FitStatus;
   readonly converged: boolean;
-  /** Empty unless the fit converged: an estimate that runs to infinity is not given as a number. */
   readonly terms: readonly WaldTerm[];
-  readonly covariance: readonly (readonly number[])[];
-  readonly robustCovariance?: readonly (readonly number[])[];
+  /** Of the coefficients in the order of the terms: robust if asked for, else from the model. */
+  readonly covariance: readonly (readonly number[])[] | undefined;
+  /** From the model, whether or not robust errors were asked for. */
+  readonly naiveCovariance: readonly (readonly number[])[] | undefined;
   readonly logLikelihood: number;
   /** Of the model with intercept and offset alone. */
   readonly nullLogLikelihood: number;
@@ -41,9 +38,9 @@ export interface GeneralisedModel {
     readonly degreesOfFreedom: number;
     readonly pValue: number;
   };
-  /** The terms to blame where the status is `separated`. */
+  /** The infinite terms of a separated sample, with their direction. */
   readonly separation?: readonly SeparatedTerm[];
-  readonly warnings: readonly string[];
+  readonly warnings: readonly ModelWarning[];
   readonly fitted: readonly number[];
   readonly iterations: number;
   readonly n: number;
@@ -95,22 +92,30 @@ export function generalisedModel(
   };
   if (!found.converged) {
     const separation = found.recession === undefined ? [] : separatedTerms(names, columns, found.recession);
-    const blame = separation.map(term => term.name).join(', ');
+    const blamed = separation.map(term => term.name);
     return {
       ...common,
-      status: found.recession === undefined ? 'not-converged' : 'separated',
       converged: false,
-      terms: [],
-      covariance: [],
-      ...(found.recession === undefined ? {} : { separation }),
+      terms: unestimatedTerms(names, blamed),
+      covariance: undefined,
+      naiveCovariance: undefined,
+      ...(blamed.length === 0 ? {} : { separation }),
       warnings: [
-        found.recession === undefined
-          ? `no convergence in ${found.iterations} iterations`
-          : `separation: the likelihood rises for ever along ${blame}; ${model.separationAdvice}`,
+        blamed.length === 0
+          ? {
+              code: 'not-converged',
+              covariates: [],
+              message: `no convergence in ${found.iterations} iterations`,
+            }
+          : {
+              code: 'separation',
+              covariates: blamed,
+              message: `the likelihood climbs for ever along ${blamed.join(', ')}; ${model.separationAdvice}`,
+            },
       ],
     };
   }
-  const covariance = inverseCrossProduct(found.qr);
+  const naive = inverseCrossProduct(found.qr);
   const robustMatrix = robustCovariance(
     { columns, weights: found.weights, scores: found.scores, qr: found.qr },
     robust,
@@ -120,11 +125,10 @@ export function generalisedModel(
   const statistic = Math.max(0, 2 * (found.kernel - nullKernel));
   return {
     ...common,
-    status: 'converged',
     converged: true,
-    terms: waldTerms(names, found.coefficients, covariance, robustMatrix, level),
-    covariance,
-    ...(robustMatrix === undefined ? {} : { robustCovariance: robustMatrix }),
+    terms: waldTerms(names, found.coefficients, naive, robustMatrix, level),
+    covariance: robustMatrix ?? naive,
+    naiveCovariance: naive,
     ...(slopes === 0
       ? {}
       : {

@@ -16,20 +16,20 @@ export interface LinearModelData {
   readonly outcome: ArrayLike<number>;
   /** Named columns, one value a row; a factor comes as its indicator columns. */
   readonly covariates: Readonly<Record<string, ArrayLike<number>>>;
-  readonly cluster?: ArrayLike<string | number>;
+  readonly cluster?: ArrayLike<string | number> | undefined;
   /** A known part of the outcome, subtracted before fitting. */
-  readonly offset?: ArrayLike<number>;
+  readonly offset?: ArrayLike<number> | undefined;
   /** Precision weights: the error variance of a row is sigma squared over its weight. */
-  readonly weight?: ArrayLike<number>;
+  readonly weight?: ArrayLike<number> | undefined;
 }
 
 export interface LinearModelOptions {
-  readonly robust?: RobustOption;
-  readonly level?: number;
+  readonly robust?: RobustOption | undefined;
+  readonly level?: number | undefined;
   /** False leaves the intercept out; r squared is then about zero, not about the mean. */
-  readonly intercept?: boolean;
+  readonly intercept?: boolean | undefined;
   /** Degrees of freedom of t with clusters: `residual` (default), n - k, or `clusters`, G - 1. */
-  readonly degreesOfFreedom?: 'residual' | 'clusters';
+  readonly degreesOfFreedom?: 'residual' | 'clusters' | undefined;
 }
 
 export interface LinearTerm {
@@ -48,9 +48,10 @@ export interface LinearTerm {
 
 export interface LinearModel {
   readonly terms: readonly LinearTerm[];
-  /** Covariance of the coefficients in the order of the terms: from the model, and robust where asked for. */
+  /** Of the coefficients in the order of the terms: robust if asked for, else from the model. */
   readonly covariance: readonly (readonly number[])[];
-  readonly robustCovariance?: readonly (readonly number[])[];
+  /** From the model, whether or not robust errors were asked for. */
+  readonly naiveCovariance: readonly (readonly number[])[];
   readonly logLikelihood: number | undefined;
   /** Weighted residual sum of squares. */
   readonly deviance: number;
@@ -117,7 +118,7 @@ export function linearModel(data: LinearModelData, options: LinearModelOptions =
   const raw = sumOfSquares(fit.residuals);
   const deviance = raw > 1e-30 * sumOfSquares(rooted(response)) ? raw : 0;
   const sigma = Math.sqrt(deviance / residualDegreesOfFreedom);
-  const covariance = inverseCrossProduct(fit.qr).map(row => row.map(value => value * sigma * sigma));
+  const naive = inverseCrossProduct(fit.qr).map(row => row.map(value => value * sigma * sigma));
   const scores = residuals.map((r, i) => r * (weights[i] as number));
   const robustMatrix = robustCovariance({ columns, weights, scores, qr: fit.qr }, robust, clusters, 'hc1');
   const testDegrees =
@@ -128,7 +129,7 @@ export function linearModel(data: LinearModelData, options: LinearModelOptions =
   const critical = studentTQuantile((1 + level) / 2, testDegrees);
   const terms = names.map((name, j): LinearTerm => {
     const coefficient = fit.coefficients[j] as number;
-    const standardError = Math.sqrt(covariance[j]?.[j] ?? 0);
+    const standardError = Math.sqrt(naive[j]?.[j] ?? 0);
     const robustStandardError = robustMatrix === undefined ? undefined : Math.sqrt(robustMatrix[j]?.[j] ?? 0);
     const error = robustStandardError ?? standardError;
     const t = error > 0 ? coefficient / error : undefined;
@@ -152,8 +153,8 @@ export function linearModel(data: LinearModelData, options: LinearModelOptions =
       : undefined;
   return {
     terms,
-    covariance,
-    ...(robustMatrix === undefined ? {} : { robustCovariance: robustMatrix }),
+    covariance: robustMatrix ?? naive,
+    naiveCovariance: naive,
     logLikelihood: normalLogLikelihood(deviance, weights),
     deviance,
     residualDegreesOfFreedom,

@@ -4,31 +4,31 @@ import { firthFit } from './firth-logistic.ts';
 import type { Family } from './generalised-linear-fit.ts';
 import { type GeneralisedModel, generalisedModel } from './generalised-model.ts';
 import { modelColumns, offsetColumn, outcomeColumn, positiveWeights } from './model-columns.ts';
-import type { WaldTerm } from './ratio-terms.ts';
+import { exponential, type WaldTerm } from './ratio-terms.ts';
 import { type RobustOption, requireLevel, requireRobustOption } from './robust-option.ts';
 
 export interface LogisticModelData {
   /** 0 or 1, false or true; or, with `weight` as the number of trials, the proportion of them that succeeded. */
   readonly outcome: ArrayLike<number | boolean>;
   readonly covariates: Readonly<Record<string, ArrayLike<number>>>;
-  readonly cluster?: ArrayLike<string | number>;
+  readonly cluster?: ArrayLike<string | number> | undefined;
   /** Added to the log odds. */
-  readonly offset?: ArrayLike<number>;
+  readonly offset?: ArrayLike<number> | undefined;
   /** How many like rows a row stands for (trials). */
-  readonly weight?: ArrayLike<number>;
+  readonly weight?: ArrayLike<number> | undefined;
 }
 
 export interface LogisticModelOptions {
-  readonly robust?: RobustOption;
-  readonly level?: number;
-  readonly intercept?: boolean;
+  readonly robust?: RobustOption | undefined;
+  readonly level?: number | undefined;
+  readonly intercept?: boolean | undefined;
   /** `firth` penalises the likelihood by half the log determinant of the information: finite under separation. */
-  readonly penalty?: 'none' | 'firth';
+  readonly penalty?: 'none' | 'firth' | undefined;
 }
 
 /** `lower` and `upper` are the limits of the odds ratio, `coefficientLower` and `coefficientUpper` of its logarithm. */
 export interface LogisticTerm extends WaldTerm {
-  readonly oddsRatio: number;
+  readonly oddsRatio: number | undefined;
 }
 
 export interface LogisticModel extends Omit<GeneralisedModel, 'terms'> {
@@ -55,8 +55,8 @@ const LOGIT: Family = {
  * maximum likelihood. Each term carries its odds ratio; limits are Wald's, on normal quantiles.
  *
  * Under separation (a covariate, or a combination, that tells 0 from 1 without error, so that the likelihood has
- * no maximum) the status is `separated`, `separation` names the terms, and no estimates are given; `penalty:
- * 'firth'` gives finite ones. With `cluster` the limits use clustered errors, hc0 with factor G/(G - 1) unless
+ * no maximum) `converged` is false, the terms to blame have the estimate `'infinite'`, `separation` says which way,
+ * and no numbers are given; `penalty: 'firth'` gives finite ones. With `cluster` the limits use clustered errors, hc0 with factor G/(G - 1) unless
  * another correction is named. The deviance is twice the log-likelihood ratio to the saturated model.
  *
  * Sources: Hosmer & Lemeshow, Applied Logistic Regression; Firth, Biometrika 1993;80:27-38; Heinze & Schemper,
@@ -103,7 +103,7 @@ export function logisticModel(data: LogisticModelData, options: LogisticModelOpt
     intercept,
     fit,
   );
-  const terms = model.terms.map(term => ({ ...term, oddsRatio: Math.exp(term.coefficient) }));
+  const terms = model.terms.map(term => ({ ...term, oddsRatio: exponential(term.coefficient) }));
   return { ...model, terms, penalty };
 }
 

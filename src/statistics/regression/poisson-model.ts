@@ -3,29 +3,29 @@ import { StatisticsError } from '../errors.ts';
 import type { Family } from './generalised-linear-fit.ts';
 import { type GeneralisedModel, generalisedModel } from './generalised-model.ts';
 import { modelColumns, offsetColumn, outcomeColumn, positiveWeights } from './model-columns.ts';
-import type { WaldTerm } from './ratio-terms.ts';
+import { exponential, type WaldTerm } from './ratio-terms.ts';
 import { type RobustOption, requireLevel, requireRobustOption } from './robust-option.ts';
 
 export interface PoissonModelData {
   /** Counts: whole numbers of 0 or more. */
   readonly outcome: ArrayLike<number>;
   readonly covariates: Readonly<Record<string, ArrayLike<number>>>;
-  readonly cluster?: ArrayLike<string | number>;
+  readonly cluster?: ArrayLike<string | number> | undefined;
   /** Logarithm of the time or number at risk, added to the log mean. */
-  readonly offset?: ArrayLike<number>;
+  readonly offset?: ArrayLike<number> | undefined;
   /** How many like rows a row stands for. */
-  readonly weight?: ArrayLike<number>;
+  readonly weight?: ArrayLike<number> | undefined;
 }
 
 export interface PoissonModelOptions {
-  readonly robust?: RobustOption;
-  readonly level?: number;
-  readonly intercept?: boolean;
+  readonly robust?: RobustOption | undefined;
+  readonly level?: number | undefined;
+  readonly intercept?: boolean | undefined;
 }
 
 /** `lower` and `upper` are the limits of the rate ratio, `coefficientLower` and `coefficientUpper` of its logarithm. */
 export interface PoissonTerm extends WaldTerm {
-  readonly rateRatio: number;
+  readonly rateRatio: number | undefined;
 }
 
 export interface PoissonModel extends Omit<GeneralisedModel, 'terms'> {
@@ -48,8 +48,8 @@ const LOG: Family = {
  * counts that vary more than Poisson's (`dispersion` above 1), or several rows an infant, use robust or clustered
  * errors; with `cluster` hc0 with factor G/(G - 1) unless another correction is named.
  *
- * Where a covariate picks out rows with no event at all, its estimate is minus infinity: the status is `separated`
- * and no estimates are given.
+ * Where a covariate picks out rows with no event at all, its estimate is minus infinity: `converged` is false, the
+ * term's estimate is `'infinite'`, and no numbers are given.
  *
  * Source: McCullagh & Nelder, Generalized Linear Models, 2nd ed., chapter 6.
  *
@@ -90,7 +90,7 @@ export function poissonModel(data: PoissonModelData, options: PoissonModelOption
     level,
     intercept,
   );
-  const terms = model.terms.map(term => ({ ...term, rateRatio: Math.exp(term.coefficient) }));
+  const terms = model.terms.map(term => ({ ...term, rateRatio: exponential(term.coefficient) }));
   return { ...model, terms, dispersion: pearsonDispersion(model, outcome, weight) };
 }
 

@@ -15,15 +15,15 @@ export interface BootstrapData {
   /** How many rows there are. */
   readonly n: number;
   /** Rows that are drawn together, such as the two feet of an infant. */
-  readonly cluster?: ArrayLike<string | number>;
+  readonly cluster?: ArrayLike<string | number> | undefined;
 }
 
 export interface BootstrapOptions {
-  readonly resamples?: number;
+  readonly resamples?: number | undefined;
   readonly seed: number;
-  readonly level?: number;
+  readonly level?: number | undefined;
   /** BCa limits need a jackknife, one more evaluation for each row or cluster. Default true. */
-  readonly bca?: boolean;
+  readonly bca?: boolean | undefined;
 }
 
 export interface BootstrapInterval {

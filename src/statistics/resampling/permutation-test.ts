@@ -6,14 +6,14 @@ export interface PermutationData {
   /** The labels that are exchanged between rows, such as the group. */
   readonly group: ArrayLike<string | number>;
   /** Rows that keep one label together, such as the two feet of an infant; labels move between clusters. */
-  readonly cluster?: ArrayLike<string | number>;
+  readonly cluster?: ArrayLike<string | number> | undefined;
 }
 
 export interface PermutationOptions {
-  readonly permutations?: number;
+  readonly permutations?: number | undefined;
   readonly seed: number;
   /** Which statistics count as extreme: as far from 0 either way (default), at least as large, or as small. */
-  readonly alternative?: 'two-sided' | 'greater' | 'less';
+  readonly alternative?: 'two-sided' | 'greater' | 'less' | undefined;
 }
 
 export interface PermutationTest {

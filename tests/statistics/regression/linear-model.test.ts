@@ -70,7 +70,7 @@ const growthData = (() => {
   };
 })();
 
-function compare(model: ReturnType<typeof linearModel>, expected: ReferenceFit, tolerance = 1e-9): void {
+function expectFit(model: ReturnType<typeof linearModel>, expected: ReferenceFit, tolerance = 1e-9): void {
   expectClose(
     model.terms.map(t => t.coefficient),
     expected.coef,
@@ -81,7 +81,7 @@ function compare(model: ReturnType<typeof linearModel>, expected: ReferenceFit, 
     expected.se,
     tolerance,
   );
-  expectClose(model.covariance, expected.vcov, tolerance);
+  expectClose(model.naiveCovariance, expected.vcov, tolerance);
   expectClose(model.sigma, expected.sigma, tolerance);
   expectClose(model.rSquared, expected.r2, tolerance);
   expectClose(model.adjustedRSquared, expected.adjR2, tolerance);
@@ -93,7 +93,7 @@ function compare(model: ReturnType<typeof linearModel>, expected: ReferenceFit, 
 describe('linearModel against reference fits', () => {
   it('ozone', () => {
     const model = linearModel(ozone);
-    compare(model, robustValues.lm);
+    expectFit(model, robustValues.lm);
     expectClose(
       model.terms.map(t => [t.lower, t.upper]),
       robustValues.lm.ci95,
@@ -110,7 +110,7 @@ describe('linearModel against reference fits', () => {
   it('warp breaks with interaction', () => {
     const expected = (referenceValues('anova-warpbreaks').values as { lm: ReferenceFit }).lm;
     const model = linearModel(warpData);
-    compare(model, expected);
+    expectFit(model, expected);
     expectClose(
       model.terms.map(t => t.pValue),
       expected.p,
@@ -128,7 +128,7 @@ describe('linearModel against reference fits', () => {
       outcome: numbers(rows, 'Employed'),
       covariates: Object.fromEntries(names.map(name => [name, numbers(rows, name)])),
     });
-    compare(model, reference.rQr);
+    expectFit(model, reference.rQr);
     // Against the exact rational solution, rescaled to these units, the fit keeps three digits more.
     const units = [1000, 1000, 1, 100, 100, 1, 1000];
     expectClose(
@@ -141,7 +141,7 @@ describe('linearModel against reference fits', () => {
   for (const kind of KINDS) {
     it(`ozone, ${kind}`, () => {
       const model = linearModel(ozone, { robust: kind });
-      expectClose(model.robustCovariance, robustValues.hc[upper(kind)].vcov);
+      expectClose(model.covariance, robustValues.hc[upper(kind)].vcov);
       expectClose(
         model.terms.map(t => t.robustStandardError),
         robustValues.hc[upper(kind)].se,
@@ -155,7 +155,7 @@ describe('linearModel against reference fits', () => {
     it(`warp breaks, ${kind}`, () => {
       // Some covariances of this balanced design are 0 but for rounding: compared on the scale of the others.
       expectClose(
-        linearModel(warpData, { robust: kind }).robustCovariance,
+        linearModel(warpData, { robust: kind }).covariance,
         robustValues.hcWarp[upper(kind)].vcov,
         1e-9,
         1,
@@ -164,15 +164,15 @@ describe('linearModel against reference fits', () => {
 
     it(`ozone clustered by month, ${kind}`, () => {
       const model = linearModel({ ...ozone, cluster: numbers(air, 'Month') }, { robust: kind });
-      expectClose(model.robustCovariance, robustValues.clusterMonth[upper(kind)].vcov);
+      expectClose(model.covariance, robustValues.clusterMonth[upper(kind)].vcov);
       expect(model.clusters).toBe(5);
     });
   }
 
   it('clusters alone give hc1 with G/(G - 1) (n - 1)/(n - k)', () => {
     const model = linearModel(growthData);
-    compare(model, robustValues.orthodont.lm);
-    expectClose(model.robustCovariance, robustValues.orthodont.cluster.HC1.vcov);
+    expectFit(model, robustValues.orthodont.lm);
+    expectClose(model.covariance, robustValues.orthodont.cluster.HC1.vcov);
     const term = model.terms[1];
     expectClose(term?.t, (term?.coefficient ?? 0) / (term?.robustStandardError ?? 1));
   });
@@ -331,7 +331,7 @@ describe('input it refuses', () => {
     ],
   ];
   for (const [name, run, code, message] of cases) {
-    it(name, () => {
+    it(`refuses ${name}`, () => {
       let thrown: unknown;
       try {
         run();

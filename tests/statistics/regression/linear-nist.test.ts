@@ -37,7 +37,11 @@ function powers(x: readonly number[], degree: number): Record<string, number[]> 
   );
 }
 
-function check(model: ReturnType<typeof linearModel>, certified: Certified, tolerance: number): void {
+function expectCertified(
+  model: ReturnType<typeof linearModel>,
+  certified: Certified,
+  tolerance: number,
+): void {
   expectClose(
     model.terms.map(term => term.coefficient),
     certified.estimates,
@@ -56,23 +60,27 @@ function check(model: ReturnType<typeof linearModel>, certified: Certified, tole
 
 describe('NIST linear regression', () => {
   for (const name of ['Norris', 'Pontius', 'NoInt1', 'NoInt2']) {
-    it(name, () => {
+    it(`dataset ${name}`, () => {
       const { x = [], y = [], degree = 1, intercept = true, certified } = set(name);
-      check(linearModel({ outcome: y, covariates: powers(x, degree) }, { intercept }), certified, 1e-12);
+      expectCertified(
+        linearModel({ outcome: y, covariates: powers(x, degree) }, { intercept }),
+        certified,
+        1e-12,
+      );
     });
   }
 
   it('Longley', () => {
     const { names = [], columns = [], y = [], certified } = set('Longley');
     const covariates = Object.fromEntries(names.map((name, j) => [name, columns[j] ?? []]));
-    check(linearModel({ outcome: y, covariates }), certified, 1e-11);
+    expectCertified(linearModel({ outcome: y, covariates }), certified, 1e-11);
   });
 
   it('Filip: a polynomial of degree 10, as far as its rounded powers allow', () => {
     const { x = [], y = [], certified } = set('Filip');
     // The powers of x are rounded to doubles before they reach the fit; the design's condition number of 2e15 turns
     // those roundings, not the arithmetic, into the difference.
-    check(linearModel({ outcome: y, covariates: powers(x, 10) }), certified, 5e-7);
+    expectCertified(linearModel({ outcome: y, covariates: powers(x, 10) }), certified, 5e-7);
   });
 
   const { delta = [], certified } = set('Wampler');
@@ -99,7 +107,7 @@ describe('NIST linear regression', () => {
     ['Wampler4', 100],
     ['Wampler5', 10_000],
   ] as const) {
-    it(name, () => {
+    it(`dataset ${name}`, () => {
       const outcome = x.map((value, i) => sum(value, 1) + factor * (delta[i] ?? 0));
       const model = linearModel({ outcome, covariates: powers(x, 5) });
       expectClose(

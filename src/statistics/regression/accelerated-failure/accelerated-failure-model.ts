@@ -2,9 +2,14 @@ import { Matrix } from 'ml-matrix';
 import type { CodedLabels } from '../../columns.ts';
 import { chiSquareUpperTail } from '../../distributions/chi-square.ts';
 import { StatisticsError } from '../../errors.ts';
-import type { FitStatus } from '../generalised-model.ts';
 import { modelColumns, positiveWeights } from '../model-columns.ts';
-import { waldTerms, type WaldTerm } from '../ratio-terms.ts';
+import {
+  exponential,
+  type ModelWarning,
+  unestimatedTerms,
+  waldTerms,
+  type WaldTerm,
+} from '../ratio-terms.ts';
 import { clusterLabels, requireLevel } from '../robust-option.ts';
 import { censoredTimes, type IntervalTimes, type RightCensoredTimes } from './censored-times.ts';
 import { ERROR_DISTRIBUTIONS, type FailureDistribution } from './error-distribution.ts';
@@ -14,28 +19,26 @@ type Covariates = Readonly<Record<string, ArrayLike<number>>>;
 
 export type AcceleratedFailureTimes = (RightCensoredTimes | IntervalTimes) & {
   /** How many like rows a row stands for. */
-  readonly weight?: ArrayLike<number>;
-  readonly cluster?: ArrayLike<string | number>;
+  readonly weight?: ArrayLike<number> | undefined;
+  readonly cluster?: ArrayLike<string | number> | undefined;
 };
 
 export type AcceleratedFailureData = AcceleratedFailureTimes & { readonly covariates: Covariates };
 
 export interface AcceleratedFailureOptions {
   readonly distribution: FailureDistribution;
-  readonly level?: number;
+  readonly level?: number | undefined;
 }
 
 /** `lower` and `upper` are the limits of the time ratio, `coefficientLower` and `coefficientUpper` of its logarithm. */
 export interface AcceleratedFailureTerm extends WaldTerm {
   /** By how much times are multiplied for one unit more of the covariate; for the intercept, e to it. */
-  readonly timeRatio: number;
+  readonly timeRatio: number | undefined;
 }
 
 export interface AcceleratedFailureModel {
   readonly distribution: FailureDistribution;
-  readonly status: FitStatus;
   readonly converged: boolean;
-  /** Empty unless the fit converged. */
   readonly terms: readonly AcceleratedFailureTerm[];
   /** Scale of the error of log time (1 for exponential); the Weibull shape is its inverse. */
   readonly scale: number | undefined;
@@ -48,15 +51,16 @@ export interface AcceleratedFailureModel {
     readonly degreesOfFreedom: number;
     readonly pValue: number;
   };
-  /** Of the coefficients in the order of the terms, then of the log scale (not for exponential). */
-  readonly covariance: readonly (readonly number[])[];
-  readonly robustCovariance?: readonly (readonly number[])[];
+  /** Of the coefficients in the order of the terms, then of the log scale (not for exponential); robust with clusters. */
+  readonly covariance: readonly (readonly number[])[] | undefined;
+  /** The inverse information, whether or not there are clusters. */
+  readonly naiveCovariance: readonly (readonly number[])[] | undefined;
   readonly level: number;
   readonly n: number;
   readonly events: number;
   readonly clusters?: number;
   readonly iterations: number;
-  readonly warnings: readonly string[];
+  readonly warnings: readonly ModelWarning[];
 }
 
 /** A standard error this many scales long, for a covariate of unit spread, is an estimate that runs to infinity. */
@@ -68,8 +72,8 @@ const UNBOUNDED = 1e6;
  * left- or interval-censored. Maximum likelihood by Newton's method; Wald limits on normal quantiles; with `cluster`
  * the sandwich of scores summed by cluster, without small-sample factor. The log-likelihood is that of T.
  *
- * Where the likelihood has no maximum (a group without any observed end) the status is `separated`, the warning
- * names the covariates, and no estimates are given.
+ * Where the likelihood has no maximum (a group without any observed end) `converged` is false, the warning names the
+ * covariates, their terms' estimate is `'infinite'`, and no numbers are given.
  *
  * Called with the covariates inside the data, or as a second argument of their own.
  *
@@ -140,29 +144,31 @@ function fitModel(
   if (trouble !== undefined || fit.covariance === undefined) {
     return {
       ...common,
-      status: trouble?.status ?? 'not-converged',
       converged: false,
-      terms: [],
+      terms: unestimatedTerms(names, trouble?.covariates ?? []).map(term => ({
+        ...term,
+        timeRatio: undefined,
+      })),
       scale: undefined,
-      covariance: [],
-      warnings: [trouble?.warning ?? 'the information matrix is not positive definite'],
+      covariance: undefined,
+      naiveCovariance: undefined,
+      warnings: trouble === undefined ? [] : [trouble],
     };
   }
   const back = backTransformation(fit.parameters.length, centres, spreads);
-  const covariance = back.mmul(fit.covariance).mmul(back.transpose()).to2DArray();
+  const naive = back.mmul(fit.covariance).mmul(back.transpose()).to2DArray();
   const robust = clusters === undefined ? undefined : clustered(fit, fit.covariance, back, clusters);
   const coefficients = back.mmul(Matrix.columnVector(Array.from(fit.parameters))).getColumn(0);
-  const terms = waldTerms(names, coefficients, covariance, robust, level);
+  const terms = waldTerms(names, coefficients, naive, robust, level);
   const statistic = Math.max(0, 2 * (fit.logLikelihood - nullFit.logLikelihood));
   const slopes = columns.length - 1;
   return {
     ...common,
-    status: 'converged',
     converged: true,
-    terms: terms.map(term => ({ ...term, timeRatio: Math.exp(term.coefficient) })),
+    terms: terms.map(term => ({ ...term, timeRatio: exponential(term.coefficient) })),
     scale: fit.scale,
     ...(fixedScale === undefined
-      ? { logScaleStandardError: Math.sqrt((robust ?? covariance)[columns.length]?.[columns.length] ?? 0) }
+      ? { logScaleStandardError: Math.sqrt((robust ?? naive)[columns.length]?.[columns.length] ?? 0) }
       : {}),
     ...(slopes === 0
       ? {}
@@ -173,28 +179,36 @@ function fitModel(
             pValue: chiSquareUpperTail(statistic, slopes),
           },
         }),
-    covariance,
-    ...(robust === undefined ? {} : { robustCovariance: robust }),
+    covariance: robust ?? naive,
+    naiveCovariance: naive,
     warnings: [],
   };
 }
 
-function failure(
-  fit: CensoredFit,
-  names: readonly string[],
-): { status: FitStatus; warning: string } | undefined {
-  const covariance = fit.covariance;
-  const unbounded = names.filter(
-    (_, j) => covariance === undefined || Math.sqrt(covariance.get(j, j)) > UNBOUNDED * fit.scale,
-  );
-  if (covariance !== undefined && unbounded.length > 0) {
+function failure(fit: CensoredFit, names: readonly string[]): ModelWarning | undefined {
+  const { covariance } = fit;
+  if (covariance === undefined) {
     return {
-      status: 'separated',
-      warning: `the likelihood rises for ever along ${unbounded.join(', ')}; join groups or drop the term`,
+      code: 'not-converged',
+      covariates: [],
+      message: 'the information matrix is not positive definite: no maximum was found',
+    };
+  }
+  const infinite = names.filter((_, j) => Math.sqrt(covariance.get(j, j)) > UNBOUNDED * fit.scale);
+  if (infinite.length > 0) {
+    const blamed = infinite.length > 1 ? infinite.filter(name => name !== 'intercept') : infinite;
+    return {
+      code: 'separation',
+      covariates: blamed,
+      message: `the likelihood climbs for ever along ${blamed.join(', ')}; join groups or drop the term`,
     };
   }
   if (fit.converged) return undefined;
-  return { status: 'not-converged', warning: `no convergence in ${fit.iterations} iterations` };
+  return {
+    code: 'not-converged',
+    covariates: [],
+    message: `no convergence in ${fit.iterations} iterations`,
+  };
 }
 
 /** Covariates centred and brought to unit spread, so that the information matrix is well conditioned. */

@@ -91,7 +91,7 @@ export function position(
   covariates: CovariateValues,
 ): { linear: number; scale: number; row: number[] } {
   if (model.scale === undefined) {
-    throw new StatisticsError('out-of-range', `the model is ${model.status}; it predicts nothing`);
+    throw new StatisticsError('out-of-range', 'the model did not converge; it predicts nothing');
   }
   const row = model.terms.map(({ name }, j) => {
     if (j === 0) return 1;
@@ -105,13 +105,13 @@ export function position(
     return value;
   });
   let linear = 0;
-  for (const [j, term] of model.terms.entries()) linear += term.coefficient * (row[j] as number);
+  for (const [j, term] of model.terms.entries()) linear += (term.coefficient ?? 0) * (row[j] as number);
   return { linear, scale: model.scale, row };
 }
 
 /** Standard error of gradient times parameters; a fixed scale has no column and drops out. */
 function errorOf(model: AcceleratedFailureModel, gradient: readonly number[]): number {
-  const covariance = model.robustCovariance ?? model.covariance;
+  const covariance = model.covariance ?? [];
   let square = 0;
   for (const [a, row] of covariance.entries()) {
     for (const [b, value] of row.entries()) square += (gradient[a] ?? 0) * value * (gradient[b] ?? 0);
