@@ -1,0 +1,43 @@
+import { type CodedLabels, codedLabels } from '../columns.ts';
+import { StatisticsError } from '../errors.ts';
+import { type RobustKind, type SandwichInput, sandwichCovariance } from './sandwich-covariance.ts';
+
+/** Which errors a regression reports beside the model's own. */
+export type RobustOption = 'none' | RobustKind;
+
+export const ROBUST_OPTIONS: readonly RobustOption[] = ['none', 'hc0', 'hc1', 'hc2', 'hc3'];
+
+/** @throws StatisticsError `unknown-option` */
+export function requireRobustOption(robust: RobustOption): void {
+  if (!ROBUST_OPTIONS.includes(robust)) {
+    throw new StatisticsError('unknown-option', `robust is ${robust}; allowed: ${ROBUST_OPTIONS.join(', ')}`);
+  }
+}
+
+/** @throws StatisticsError `out-of-range` unless the confidence level lies strictly between 0 and 1 */
+export function requireLevel(level: number): void {
+  if (!(level > 0 && level < 1)) {
+    throw new StatisticsError('out-of-range', `level is ${level}; a number between 0 and 1 is needed`);
+  }
+}
+
+export function clusterLabels(
+  cluster: ArrayLike<string | number> | undefined,
+  rows: number,
+): CodedLabels | undefined {
+  return cluster === undefined ? undefined : codedLabels('cluster', cluster, rows);
+}
+
+/**
+ * The robust covariance asked for, if any. Giving clusters asks for clustered errors; `fallback` is then the
+ * correction used where none is named.
+ */
+export function robustCovariance(
+  input: SandwichInput,
+  robust: RobustOption,
+  clusters: CodedLabels | undefined,
+  fallback: RobustKind,
+): number[][] | undefined {
+  if (robust === 'none' && clusters === undefined) return undefined;
+  return sandwichCovariance(input, robust === 'none' ? fallback : robust, clusters);
+}
