@@ -38,7 +38,8 @@ export async function publishFolder(
     }
     await moveIntoPlace(partial, target, replaced);
   } catch (error) {
-    await rm(partial, { recursive: true, force: true });
+    // What cannot be removed never came to be; the first error is the one to tell.
+    await rm(partial, { recursive: true, force: true }).catch(() => undefined);
     throw asPublishError(error, target);
   }
   return target;
