@@ -49,7 +49,7 @@ function problemList(records: ExportRecords, show: number): string[] {
   ]);
   const refused = counted(count(records, 'refused'), 'problem');
   const warnings = counted(count(records, 'warning'), 'warning');
-  const shown = [...records.problems].sort(refusedFirst).slice(0, show);
+  const shown = someOfEachKind(records.problems, show);
   const parts = [`Found: ${refused} for which data were refused, ${warnings}.\n${alignedColumns(kinds, 3)}`];
   if (shown.length > 0) {
     parts.push(shown.map(({ severity, message }) => `${severity}: ${message}`).join('\n'));
@@ -64,8 +64,35 @@ function count({ problemCounts }: ExportRecords, severity: Problem['severity']):
   return problemCounts.reduce((sum, entry) => sum + (entry.severity === severity ? entry.count : 0), 0);
 }
 
-function refusedFirst(a: Problem, b: Problem): number {
-  return Number(a.severity === 'warning') - Number(b.severity === 'warning');
+/**
+ * As many problems as asked for, in the order of severity, file and line. Where not all fit, every kind has its turn, so
+ * that a kind found in thousands of rows does not crowd out the others.
+ */
+function someOfEachKind(problems: readonly Problem[], show: number): readonly Problem[] {
+  const seen = new Map<string, number>();
+  const ranked = problems.map((problem, found) => {
+    const key = `${problem.file}\n${problem.kind}`;
+    const rank = seen.get(key) ?? 0;
+    seen.set(key, rank + 1);
+    return { problem, found, rank };
+  });
+  const files = [...new Set(problems.map(({ file }) => file))];
+  const place = new Map(files.map((file, i) => [file, i]));
+  return ranked
+    .sort((a, b) => a.rank - b.rank || severityRank(a.problem) - severityRank(b.problem) || a.found - b.found)
+    .slice(0, show)
+    .sort(
+      (a, b) =>
+        severityRank(a.problem) - severityRank(b.problem) ||
+        (place.get(a.problem.file) ?? 0) - (place.get(b.problem.file) ?? 0) ||
+        (a.problem.line ?? 0) - (b.problem.line ?? 0) ||
+        a.found - b.found,
+    )
+    .map(({ problem }) => problem);
+}
+
+function severityRank({ severity }: Problem): number {
+  return severity === 'refused' ? 0 : 1;
 }
 
 /** What a check found, as a JSON document. */

@@ -56,6 +56,16 @@ describe('forefoot check', () => {
     expect(out).toContain('\n2 more not printed; --show prints more, --json lists them.\n');
   });
 
+  it('gives every kind its turn where not all problems fit', async () => {
+    const wear = `${WITH_FAULTS['wear.csv']}E1,2025-02-15,guess,20\nE1,2025-02-30,diary,20\n`;
+    const { out } = await runCommand('check', folderWith({ ...CLEAN, 'wear.csv': wear }), '--show', '3');
+    expect(out.match(/^refused: wear\.csv, line \d+: \w+/gm)).toEqual([
+      'refused: wear.csv, line 4: source',
+      'refused: wear.csv, line 5: source',
+      'refused: wear.csv, line 7: date',
+    ]);
+  });
+
   it('exits with 0 for warnings alone', async () => {
     const files = { ...WITH_FAULTS, 'wear.csv': CLEAN['wear.csv'] };
     expect((await runCommand('check', folderWith(files))).code).toBe(0);

@@ -435,7 +435,7 @@ describe('a problem of each kind', () => {
 
   it('is described in docs/checks.md with its severity', () => {
     const page = readFileSync(new URL('../../docs/checks.md', import.meta.url), 'utf8');
-    const described = [...page.matchAll(/^\| `([a-z0-9-]+)` \|/gm)].map(([, kind]) => kind);
+    const described = [...page.matchAll(/^\| `([a-z0-9-]+)` \|/gm)].map(([, kind]) => kind ?? '');
     expect(described.sort()).toEqual(Object.keys(PROBLEM_LABELS).sort());
     for (const [kind, severity] of [...OF_FILES, ...OF_CELLS, ...OF_EPISODES, ...OF_COURSES]) {
       const line = page.split('\n').find(text => text.startsWith(`| \`${kind}\` |`));
