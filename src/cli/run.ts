@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { PlanError } from '../plan/read-plan.ts';
 import { FolderError } from '../records/files/quarantine.ts';
@@ -6,11 +5,13 @@ import { UnusableExport } from '../records/unusable-export.ts';
 import type { CommandContext } from './command.ts';
 import { EXIT, UserError } from './command.ts';
 import { COMMANDS } from './commands/registry.ts';
+import { software } from './software.ts';
 
 const HELP = `
 Start here:
   $ forefoot dictionary              which files and columns an export has
   $ forefoot check clinic-export     what is wrong with an export
+  $ forefoot report cohort clinic-export --out cohort-report
   $ forefoot help check              a command in full
 `;
 
@@ -39,18 +40,13 @@ function newProgram(context: CommandContext): Command {
     .description(
       'Outcomes of forefoot brace therapy in infants: from the export of a clinic to checked data and published reports.',
     )
-    .version(version(), '--version', 'print the version')
+    .version(software().version, '--version', 'print the version')
     .option('--debug', 'print where in the program an error arose')
     .addHelpText('after', HELP)
     .exitOverride()
     .configureOutput({ writeOut: context.out, writeErr: context.log });
   for (const add of COMMANDS) add(program, context);
   return program;
-}
-
-function version(): string {
-  const text = readFileSync(new URL('../../package.json', import.meta.url), 'utf8');
-  return (JSON.parse(text) as { readonly version: string }).version;
 }
 
 function isUsers(error: unknown): boolean {

@@ -25,8 +25,8 @@ export function bandLayers(curves: readonly Curve[]): readonly Layer[] {
   const marks = lineMarks(curves.map(curve => curve.group));
   return curves.flatMap((curve, i) =>
     bandRuns(curve).map(
-      (values): Layer => ({
-        name: `band of ${curve.group}`,
+      (values, run): Layer => ({
+        name: run === 0 ? `band of ${curve.group}` : `band of ${curve.group}, part ${run + 1}`,
         data: { values: [...values] },
         mark: {
           type: 'area',

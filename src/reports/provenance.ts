@@ -22,7 +22,10 @@ export interface Provenance {
 
 /** What is known of the making of a report from the records read and the plan used. */
 export function provenanceOf(
-  records: Omit<ExportRecords, 'tables' | 'problems' | 'refusedLines'>,
+  records: Pick<
+    ExportRecords,
+    'service' | 'cutOff' | 'cutOffGiven' | 'exportedAt' | 'problemCounts' | 'counts'
+  >,
   plan: Plan,
   software: { readonly name: string; readonly version: string },
 ): Provenance {

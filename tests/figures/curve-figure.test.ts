@@ -177,6 +177,55 @@ describe('the words of a figure', () => {
   });
 });
 
+describe('limits that are not available', () => {
+  it('leave a gap in the band and none in the curve', async () => {
+    const gap: Curve = {
+      ...(correction[2] as Curve),
+      time: [0, 2, 4, 6, 8],
+      estimate: [0, 0.2, 0.4, 0.6, 0.8],
+      lower: [undefined, 0.1, undefined, 0.5, 0.7],
+      upper: [undefined, 0.3, undefined, 0.7, 0.9],
+    };
+    const svg = parseSvg(await renderSvg(curveFigure([gap], options), 'page'));
+    const { colour } = SEVERITY_MARKS.severe;
+    const paths = [...svg.querySelectorAll('path')];
+    const bands = paths.filter(path => path.getAttribute('fill') === colour).map(pathReach);
+    const line = pathReach(paths.find(path => path.getAttribute('stroke') === colour) as DrawnElement);
+    expect(bands).toHaveLength(2);
+    // The first runs from week 2 to week 4, where the limits end; the second from week 6 to the last follow-up.
+    expect((bands[0]?.right ?? 0) - (bands[0]?.left ?? 0)).toBeCloseTo(
+      (bands[1]?.right ?? 0) - (bands[1]?.left ?? 0),
+      1,
+    );
+    expect(bands[1]?.left).toBeGreaterThan((bands[0]?.right ?? 0) + 10);
+    expect(bands[1]?.right).toBeCloseTo(line.right, 1);
+  });
+});
+
+describe('a group followed for less than the others', () => {
+  it('has no counts under the later ticks', async () => {
+    const [short, ...others] = correction;
+    const { riskTable } = short as Curve;
+    const first = (values: readonly number[]) => values.slice(0, 3);
+    const shorter: Curve = {
+      ...(short as Curve),
+      riskTable: {
+        time: first(riskTable.time),
+        atRisk: first(riskTable.atRisk),
+        events: first(riskTable.events),
+        censored: first(riskTable.censored),
+        competing: first(riskTable.competing),
+      },
+    };
+    const texts = drawnTexts(await renderSvg(curveFigure([shorter, ...others], options), 'page'));
+    const [row] = texts.filter(({ text }) => text === 'At risk');
+    const cells = texts
+      .filter(({ y, text }) => y === row?.y && text !== 'At risk')
+      .map(({ text }) => Number(text));
+    expect(cells).toEqual(first(riskTable.atRisk));
+  });
+});
+
 describe('what a figure refuses', () => {
   it('none or more than four curves', () => {
     expect(() => curveFigure([], options)).toThrow('figure correction has 0 curves; 1 to 4 are allowed');

@@ -1,7 +1,9 @@
 import type { AddCommand } from '../command.ts';
+import { addAnalyse } from './analyse.ts';
 import { addCheck } from './check.ts';
 import { addDictionary } from './dictionary.ts';
+import { addReport } from './report.ts';
 import { addSimulate } from './simulate.ts';
 
 /** Every command, in the order of the help. */
-export const COMMANDS: readonly AddCommand[] = [addCheck, addDictionary, addSimulate];
+export const COMMANDS: readonly AddCommand[] = [addCheck, addReport, addAnalyse, addDictionary, addSimulate];

@@ -1,0 +1,41 @@
+import { writeFindings } from '../../reports/publish/index.ts';
+import type { AddCommand, CommandContext } from '../command.ts';
+import { outcomesOf } from '../outcomes.ts';
+import { outcomesSummary } from '../outcomes-summary.ts';
+
+interface AnalyseOptions {
+  readonly out: string;
+  readonly plan?: string;
+}
+
+const EXAMPLES = `
+The file holds the findings behind the cohort report as JSON: every number at full precision, with what it rests on. It
+names no episode, infant or clinician. An earlier file of that name is replaced.
+
+Examples:
+  The findings alone, to read with another program:
+    $ forefoot analyse clinic-export --out findings.json
+`;
+
+export const addAnalyse: AddCommand = (program, context) => {
+  program
+    .command('analyse')
+    .summary('write the findings alone, as JSON')
+    .description('Answers the questions of the cohort report from the export in the folder EXPORT.')
+    .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
+    .requiredOption('--out <file>', 'JSON file for the findings')
+    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .addHelpText('after', EXAMPLES)
+    .action((folder: string, options: AnalyseOptions) => analyse(folder, options, context));
+};
+
+async function analyse(folder: string, options: AnalyseOptions, context: CommandContext): Promise<void> {
+  const input = await outcomesOf(folder, options.plan, context);
+  const file = await writeFindings(options.out, input);
+  context.out(`Findings: ${file}\n`);
+  context.out(
+    outcomesSummary(input)
+      .map(line => `${line}\n`)
+      .join(''),
+  );
+}

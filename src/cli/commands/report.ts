@@ -1,0 +1,59 @@
+import { join } from 'node:path';
+import { cohortReport } from '../../reports/index.ts';
+import { PublishError, publishReport } from '../../reports/publish/index.ts';
+import type { AddCommand, CommandContext } from '../command.ts';
+import { UserError } from '../command.ts';
+import { outcomesOf } from '../outcomes.ts';
+import { outcomesSummary } from '../outcomes-summary.ts';
+
+interface ReportOptions {
+  readonly out: string;
+  readonly plan?: string;
+  readonly replace?: true;
+}
+
+const EXAMPLES = `
+The folder holds index.html (opens from the disk, asks for nothing), findings.json, tables/ and figures/. It is put in
+place whole at the end of the run, or not at all. The same export, plan and version give the same bytes.
+
+Exit code: 0 published, 2 nothing published. Refused rows are counted in the report and do not stop it.
+
+Examples:
+  Publish the outcomes of a clinic:
+    $ forefoot report cohort clinic-export --out cohort-report
+  By your own definitions, in the place of the last report:
+    $ forefoot report cohort clinic-export --plan plan.yaml --out cohort-report --replace
+`;
+
+export const addReport: AddCommand = (program, context) => {
+  program
+    .command('report')
+    .summary('publish a report as a folder')
+    .description('Publishes one report from an export.')
+    .command('cohort')
+    .summary('time to correction, relapse after step-downs, keeping to the hours')
+    .description('Publishes the cohort outcomes of the export in the folder EXPORT.')
+    .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
+    .requiredOption('--out <folder>', 'new or empty folder for the report')
+    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .option('--replace', 'put it in the place of an earlier report')
+    .addHelpText('after', EXAMPLES)
+    .action((folder: string, options: ReportOptions) => publishCohort(folder, options, context));
+};
+
+async function publishCohort(folder: string, options: ReportOptions, context: CommandContext): Promise<void> {
+  const input = await outcomesOf(folder, options.plan, context);
+  try {
+    const published = await publishReport(options.out, cohortReport(input), input, {
+      replace: options.replace === true,
+    });
+    context.out(`Cohort report: ${join(published, 'index.html')}\n`);
+    context.out(
+      outcomesSummary(input)
+        .map(line => `${line}\n`)
+        .join(''),
+    );
+  } catch (error) {
+    throw error instanceof PublishError ? new UserError(error.message, { cause: error }) : error;
+  }
+}

@@ -1,0 +1,17 @@
+import type { FindingsInput } from '../reports/index.ts';
+import { firstSentence } from '../reports/first-sentence.ts';
+import { formatCount, formatDate } from '../wording/format.ts';
+
+/** What was read and what was found, in some eight lines, for the end of a run. */
+export function outcomesSummary({ findings, flow, provenance }: FindingsInput): readonly string[] {
+  const total = (field: 'read' | 'refused'): string =>
+    formatCount(provenance.files.reduce((sum, file) => sum + file[field], 0));
+  const accepted = flow.find(step => step.key === 'accepted')?.counted;
+  return [
+    ...(provenance.service === undefined ? [] : [`Service: ${provenance.service}`]),
+    `Data up to ${formatDate(provenance.cutOff)}: ${total('read')} rows read, ${total('refused')} refused`,
+    `Accepted: ${formatCount(accepted?.feet ?? 0)} feet of ${formatCount(accepted?.infants ?? 0)} infants`,
+    ...findings.map(finding => firstSentence(finding.statement)),
+    `Plan ${provenance.planSha256.slice(0, 12)}, ${provenance.software} ${provenance.version}`,
+  ];
+}
