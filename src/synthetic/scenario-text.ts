@@ -41,7 +41,7 @@ const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
 
 /** Settings laid over others: objects field by field, everything else whole. */
 export function overlay(base: unknown, top: unknown): unknown {
-  if (!isRecord(base) || !isRecord(top)) return top === undefined ? base : top;
+  if (!isRecord(base) || !isRecord(top)) return top === undefined || top === null ? base : top;
   const result: Record<string, unknown> = { ...base };
   for (const [key, value] of Object.entries(top)) result[key] = overlay(base[key], value);
   return result;
