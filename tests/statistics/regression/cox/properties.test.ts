@@ -1,4 +1,13 @@
-import fc from 'fast-check';
+import {
+  type Arbitrary,
+  array,
+  assert as check,
+  constantFrom,
+  integer,
+  pre,
+  property,
+  record,
+} from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { coxModel } from '../../../../src/statistics/regression/cox/cox-model.ts';
 import { coxResiduals } from '../../../../src/statistics/regression/cox/residuals.ts';
@@ -15,15 +24,15 @@ interface Row {
   readonly key: number;
 }
 
-const row: fc.Arbitrary<Row> = fc.record({
-  time: fc.integer({ min: 1, max: 12 }),
-  event: fc.constantFrom(0, 1, 1),
-  x: fc.integer({ min: -5, max: 5 }),
-  g: fc.constantFrom(0, 1),
-  cluster: fc.integer({ min: 1, max: 9 }),
-  key: fc.integer(),
+const row: Arbitrary<Row> = record({
+  time: integer({ min: 1, max: 12 }),
+  event: constantFrom(0, 1, 1),
+  x: integer({ min: -5, max: 5 }),
+  g: constantFrom(0, 1),
+  cluster: integer({ min: 1, max: 9 }),
+  key: integer(),
 });
-const rows = fc.array(row, { minLength: 24, maxLength: 50 });
+const rows = array(row, { minLength: 24, maxLength: 50 });
 const settings = { seed: 20_250_101, numRuns: 40 };
 
 function columns(sample: readonly Row[], more: Partial<CoxData> = {}): CoxData {
@@ -39,9 +48,9 @@ function columns(sample: readonly Row[], more: Partial<CoxData> = {}): CoxData {
 function fitted(data: CoxData, ties: CoxTies = 'efron'): CoxModel {
   const events = Array.from(data.event).filter(e => e === 1).length;
   const constant = Object.values(data.covariates).some(x => new Set(Array.from(x)).size === 1);
-  fc.pre(events > 5 && !constant);
+  pre(events > 5 && !constant);
   const model = coxModel(data, { ties });
-  fc.pre(model.converged && model.terms.every(term => (term.standardError as number) < 10));
+  pre(model.converged && model.terms.every(term => (term.standardError as number) < 10));
   return model;
 }
 
@@ -57,12 +66,12 @@ function summary(model: CoxModel): number[] {
   ].map(value => value + 10);
 }
 
-const ties = fc.constantFrom<CoxTies>('efron', 'breslow');
+const ties = constantFrom<CoxTies>('efron', 'breslow');
 
 describe('coxModel', () => {
   it('does not depend on the order of the rows', () => {
-    fc.assert(
-      fc.property(rows, ties, (sample, method) => {
+    check(
+      property(rows, ties, (sample, method) => {
         const labels = (from: readonly Row[]) => ({
           cluster: from.map(r => r.cluster),
           strata: from.map(r => r.g),
@@ -78,12 +87,12 @@ describe('coxModel', () => {
   });
 
   it('takes units and origins of covariates and time as they come', () => {
-    fc.assert(
-      fc.property(
+    check(
+      property(
         rows,
         ties,
-        fc.constantFrom(0.001, 7, 365.25),
-        fc.constantFrom(-40, 1e4),
+        constantFrom(0.001, 7, 365.25),
+        constantFrom(-40, 1e4),
         (sample, method, unit, origin) => {
           const a = fitted(columns(sample), method);
           const b = fitted(
@@ -112,8 +121,8 @@ describe('coxModel', () => {
   });
 
   it('is the same when follow-up is split into pieces, and the clusters join them again', () => {
-    fc.assert(
-      fc.property(rows, ties, fc.integer({ min: 1, max: 11 }), (sample, method, cut) => {
+    check(
+      property(rows, ties, integer({ min: 1, max: 11 }), (sample, method, cut) => {
         const whole = fitted(columns(sample, { cluster: sample.map((_, i) => i) }), method);
         const pieces = sample.flatMap((r, id) =>
           r.time > cut
@@ -135,8 +144,8 @@ describe('coxModel', () => {
   });
 
   it("counts weight 2 as the row twice under Breslow's ties", () => {
-    fc.assert(
-      fc.property(rows, sample => {
+    check(
+      property(rows, sample => {
         const weight = sample.map(r => 1 + (r.key & 1));
         const twice = sample.flatMap(r => Array.from({ length: 1 + (r.key & 1) }, () => r));
         const a = fitted(columns(sample, { weight, cluster: sample.map(r => r.cluster) }), 'breslow');
@@ -148,8 +157,8 @@ describe('coxModel', () => {
   });
 
   it('of two groups without ties has the log-rank statistic as its score test', () => {
-    fc.assert(
-      fc.property(rows, sample => {
+    check(
+      property(rows, sample => {
         const data = columns(sample, {
           time: sample.map((_, i) => ((i * 37) % 101) + 1),
           covariates: { g: sample.map(r => r.g) },
@@ -173,8 +182,8 @@ describe('coxModel', () => {
   });
 
   it('has martingale residuals that add up to 0 and score residuals that do at the estimate', () => {
-    fc.assert(
-      fc.property(rows, ties, (sample, method) => {
+    check(
+      property(rows, ties, (sample, method) => {
         const model = fitted(columns(sample, { strata: sample.map(r => r.cluster % 2) }), method);
         const sum = coxResiduals(model, 'martingale').reduce((a, b) => a + b, 0);
         expect(Math.abs(sum)).toBeLessThan(1e-9);
@@ -190,8 +199,8 @@ describe('coxModel', () => {
   });
 
   it('tests proportional hazards alike whatever the unit of time, by rank', () => {
-    fc.assert(
-      fc.property(rows, sample => {
+    check(
+      property(rows, sample => {
         const a = fitted(columns(sample));
         const b = fitted(columns(sample, { time: sample.map(r => r.time ** 2) }));
         expectClose(
