@@ -41,7 +41,8 @@ export function addCensoringUncertainty(
     const atRisk = weights.atRisk[group] as number;
     const censored = weights.censored[group] as number;
     before.set(compensator);
-    for (let j = 0; j < p && censored > 0; j++) {
+    if (censored === 0) q.fill(0);
+    for (let j = 0; j < (censored === 0 ? 0 : p); j++) {
       const laterMean = (hazardMean[j] as number) - (e < 0 ? 0 : (hazardMean[e * p + j] as number));
       q[j] = ((c1[j] as number) * later - c0 * laterMean) / atRisk;
       compensator[j] = (compensator[j] as number) + ((q[j] as number) * censored) / atRisk;

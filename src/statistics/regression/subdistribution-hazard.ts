@@ -2,7 +2,13 @@ import { codedLabels, finiteColumn, finiteColumnOf } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { matrixRows } from '../linear-algebra/cholesky.ts';
 import { type CensoringWeights, censoringWeights, type TiedCensoring } from './censoring-weights.ts';
-import { covariateColumns, requireLevel, requireNotNegative, requireOption } from './cox/columns.ts';
+import {
+  covariateColumns,
+  requireClusters,
+  requireLevel,
+  requireNotNegative,
+  requireOption,
+} from './cox/columns.ts';
 import { concordanceOfRisks } from './cox/concordance.ts';
 import { inUnits, inverseInformation } from './cox/cox-model.ts';
 import { eventTerms, runningTotals } from './cox/event-terms.ts';
@@ -88,6 +94,7 @@ export function subdistributionHazardModel(
     unit: 1,
     score: work.score,
     information: work.information,
+    curvature: work.information,
     evaluate: beta => partialLikelihood(sets, ties, beta, work, weights),
   });
   const naive = inverseInformation(sets, work);
@@ -185,6 +192,7 @@ function arranged(
     data.cluster === undefined
       ? { codes: Int32Array.from({ length: n }, (_, i) => i), labels: Array.from({ length: n }, (_, i) => i) }
       : codedLabels('cluster', data.cluster, n);
+  requireClusters(cluster);
   return { sets, anyEvent, cluster };
 }
 

@@ -1,6 +1,6 @@
 import { codedLabels, eventColumn, finiteColumn, finiteColumnOf } from '../../columns.ts';
 import { StatisticsError } from '../../errors.ts';
-import type { CoxColumns, CoxData } from './types.ts';
+import type { CoxColumns, CoxData, CoxLabels } from './types.ts';
 
 /**
  * Checks the columns of a survival regression and copies them.
@@ -89,4 +89,13 @@ function requireEntryBeforeExit(entry: Float64Array, time: Float64Array): void {
       );
     }
   }
+}
+
+/** @throws StatisticsError `one-group`: within one cluster the residuals add up to 0, whatever the error */
+export function requireClusters(cluster: CoxLabels): void {
+  if (cluster.labels.length > 1) return;
+  throw new StatisticsError(
+    'one-group',
+    `cluster is ${String(cluster.labels[0])} in every row; a robust covariance needs at least two clusters`,
+  );
 }

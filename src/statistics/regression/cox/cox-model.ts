@@ -1,6 +1,6 @@
 import { StatisticsError } from '../../errors.ts';
 import { choleskyInPlace, choleskyInverse, matrixRows } from '../../linear-algebra/cholesky.ts';
-import { checkedColumns, requireLevel, requireOption } from './columns.ts';
+import { checkedColumns, requireClusters, requireLevel, requireOption } from './columns.ts';
 import { concordanceOfRisks } from './concordance.ts';
 import { firthObjective } from './firth.ts';
 import { maximise, type Objective } from './newton.ts';
@@ -49,6 +49,7 @@ export function coxModel(data: CoxData, options: CoxOptions = {}): CoxModel {
   requireOption('penalty', penalty, ['none', 'firth']);
   requireLevel(level);
   const columns = checkedColumns(data);
+  if (columns.cluster !== undefined) requireClusters(columns.cluster);
   const sets = riskSets(columns);
   if (sets.events === 0) {
     throw new StatisticsError('no-events', 'event is 0 in every row; a hazard ratio needs events');
@@ -105,6 +106,7 @@ function likelihoodObjective(sets: RiskSets, ties: CoxTies, work: Workspace): Ob
     unit: sets.eventWeights / sets.events,
     score: work.score,
     information: work.information,
+    curvature: work.information,
     evaluate: beta => partialLikelihood(sets, ties, beta, work),
   };
 }

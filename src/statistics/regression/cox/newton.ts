@@ -1,7 +1,7 @@
 import { StatisticsError } from '../../errors.ts';
-import { choleskyInPlace, choleskySolve } from '../../linear-algebra/cholesky.ts';
+import { choleskyInPlace, choleskySolve, inverseQuadraticForm } from '../../linear-algebra/cholesky.ts';
 
-/** A concave function to be maximised. `evaluate` leaves its gradient and negative Hessian in place. */
+/** A function to be maximised. `evaluate` leaves its gradient, information and curvature in place. */
 export interface Objective {
   readonly names: readonly string[];
   /** Largest minus smallest value of each covariate, in the units of the coefficients. */
@@ -9,7 +9,10 @@ export interface Objective {
   /** Mean case weight of an event: what one event counts in the objective. */
   readonly unit: number;
   readonly score: Float64Array;
+  /** Information of the likelihood: for the score test, and to find collinear covariates. */
   readonly information: Float64Array;
+  /** Negative Hessian of the objective, for the steps; the information itself if there is no penalty. */
+  readonly curvature: Float64Array;
   evaluate(beta: Float64Array): number;
 }
 
@@ -29,8 +32,7 @@ const MAXIMUM_ITERATIONS = 100;
 
 /**
  * Newton-Raphson from 0 with step halving. It stops when the Newton decrement U' I^-1 U, the squared
- * distance to the maximum in standard errors, is below 1e-20: the last step then leaves an error far
- * under 1e-12 standard errors.
+ * distance to the maximum in standard errors, is below 1e-24, or no longer shrinks.
  *
  * Where the likelihood is monotone the decrement shrinks by a constant factor while the step stays
  * about one unit of the linear predictor for ever: a decrement under 1e-12 with a step that still moves
@@ -40,7 +42,7 @@ const MAXIMUM_ITERATIONS = 100;
  * @throws StatisticsError `collinear-covariates` or `constant-covariate`, naming the covariate
  */
 export function maximise(objective: Objective): Maximum {
-  const { score, information, range, unit } = objective;
+  const { score, curvature, range, unit } = objective;
   const p = score.length;
   const beta = new Float64Array(p);
   const factor = new Float64Array(p * p);
@@ -48,24 +50,23 @@ export function maximise(objective: Objective): Maximum {
   let value = objective.evaluate(beta);
   const initial = value;
   requireFullRank(objective);
-  let scoreStatistic = 0;
+  const scoreStatistic = inverseQuadraticForm(objective.information, score) ?? 0;
   let before = Infinity;
   let converged = false;
   let moving: number[] = [];
   let iterations = 0;
   for (; iterations < MAXIMUM_ITERATIONS; iterations++) {
-    factor.set(information);
+    factor.set(curvature);
     if (choleskyInPlace(factor, p, 1e-13) >= 0) break;
     step.set(score);
     choleskySolve(factor, p, step);
     let decrement = 0;
     for (let j = 0; j < p; j++) decrement += (score[j] as number) * (step[j] as number);
-    if (iterations === 0) scoreStatistic = decrement;
     decrement /= unit;
     if (!Number.isFinite(decrement)) break;
     moving = decrement < 1e-4 ? movingCovariates(step, range) : [];
     const stalled = decrement < 1e-14 && decrement > before / 4;
-    if (decrement < 1e-20 || stalled || (moving.length > 0 && (decrement < 1e-12 || decrement > before))) {
+    if (decrement < 1e-24 || stalled || (moving.length > 0 && (decrement < 1e-12 || decrement > before))) {
       for (let j = 0; j < p; j++) beta[j] = (beta[j] as number) + (step[j] as number);
       converged = moving.length === 0;
       break;
@@ -98,7 +99,7 @@ function halvedStep(
   for (let j = 0; j < p; j++) beta[j] = (beta[j] as number) + (step[j] as number);
   for (let halvings = 0; halvings < 40; halvings++) {
     const next = objective.evaluate(beta);
-    if (next >= value - slack && objective.information.every(Number.isFinite)) return next;
+    if (next >= value - slack && objective.curvature.every(Number.isFinite)) return next;
     for (let j = 0; j < p; j++) {
       step[j] = (step[j] as number) / 2;
       beta[j] = (beta[j] as number) - (step[j] as number);

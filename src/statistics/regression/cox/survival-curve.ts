@@ -102,8 +102,8 @@ export function coxSurvival(
         else push(t, atRisk, hazard.cumulativeHazard[last], hazard.standardError[last]);
       }
     }
-    while (stratum !== undefined && labels.length < curve.time.length)
-      labels.push(stratum[first] as string | number);
+    const label = stratum?.[first];
+    if (label !== undefined) for (let i = labels.length; i < curve.time.length; i++) labels.push(label);
   }
   return stratum === undefined ? curve : { ...curve, stratum: labels };
 }

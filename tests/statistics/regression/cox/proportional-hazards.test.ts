@@ -49,7 +49,7 @@ describe('proportionalHazardsTest against R survival 3.5-3', () => {
       for (const [i, test] of tests.entries()) {
         const what = `${name} ${key} ${expected.rows[i]}`;
         expectClose(test.statistic, expected.chisq[i] as number, 1e-8, what);
-        expect(test.degreesOfFreedom, what).toBe(expected.df[i]);
+        expect(test.degreesOfFreedom).toBe(expected.df[i]);
         expectClose(test.pValue, expected.p[i] as number, 1e-8, what);
       }
     }
