@@ -1,8 +1,8 @@
+import { tailOutside } from '../confidence-level.ts';
 import { finiteColumn, finiteColumnOf } from '../columns.ts';
 import { normalQuantile, twoSidedNormal } from '../distributions/normal.ts';
 import { studentTQuantile, twoSidedStudentT } from '../distributions/student-t.ts';
 import { StatisticsError } from '../errors.ts';
-import { requireLevel } from '../regression/robust-option.ts';
 
 export interface EstimatesToPool {
   /** One estimate for each completed data set, on a scale where it is about normal (log of a ratio, say). */
@@ -55,7 +55,7 @@ export interface PooledEstimate {
  */
 export function poolEstimates(data: EstimatesToPool, options: PoolOptions = {}): PooledEstimate {
   const { completeDegreesOfFreedom, level = 0.95 } = options;
-  requireLevel(level);
+  tailOutside({ level });
   requireComplete(completeDegreesOfFreedom);
   const estimates = finiteColumn('estimate', data.estimate);
   const m = estimates.length;

@@ -1,16 +1,11 @@
+import { tailOutside } from '../confidence-level.ts';
 import { studentTQuantile, twoSidedStudentT } from '../distributions/student-t.ts';
 import { fUpperTail } from '../distributions/f.ts';
 import { StatisticsError } from '../errors.ts';
 import { inverseCrossProduct, leverages } from '../linear-algebra/qr.ts';
 import { refinedLeastSquares } from './least-squares.ts';
 import { modelColumns, offsetColumn, outcomeColumn, positiveWeights } from './model-columns.ts';
-import {
-  clusterLabels,
-  type RobustOption,
-  requireLevel,
-  requireRobustOption,
-  robustCovariance,
-} from './robust-option.ts';
+import { clusterLabels, type RobustOption, requireRobustOption, robustCovariance } from './robust-option.ts';
 
 export interface LinearModelData {
   readonly outcome: ArrayLike<number>;
@@ -93,7 +88,7 @@ export interface LinearModel {
 export function linearModel(data: LinearModelData, options: LinearModelOptions = {}): LinearModel {
   const { robust = 'none', level = 0.95, intercept = true, degreesOfFreedom = 'residual' } = options;
   requireRobustOption(robust);
-  requireLevel(level);
+  tailOutside({ level });
   const outcome = outcomeColumn(data.outcome);
   const n = outcome.length;
   const { names, columns } = modelColumns(data.covariates, n, intercept);

@@ -1,3 +1,4 @@
+import { tailOutside } from '../confidence-level.ts';
 import { logGamma } from '../distributions/gamma-function.ts';
 import { StatisticsError } from '../errors.ts';
 import { firthFit } from './firth-logistic.ts';
@@ -5,7 +6,7 @@ import type { Family } from './generalised-linear-fit.ts';
 import { type GeneralisedModel, generalisedModel } from './generalised-model.ts';
 import { modelColumns, offsetColumn, outcomeColumn, positiveWeights } from './model-columns.ts';
 import { exponential, type WaldTerm } from './ratio-terms.ts';
-import { type RobustOption, requireLevel, requireRobustOption } from './robust-option.ts';
+import { type RobustOption, requireRobustOption } from './robust-option.ts';
 
 export interface LogisticModelData {
   /** 0 or 1, false or true; or, with `weight` as the number of trials, the proportion of them that succeeded. */
@@ -71,7 +72,7 @@ const LOGIT: Family = {
 export function logisticModel(data: LogisticModelData, options: LogisticModelOptions = {}): LogisticModel {
   const { robust = 'none', level = 0.95, intercept = true, penalty = 'none' } = options;
   requireRobustOption(robust);
-  requireLevel(level);
+  tailOutside({ level });
   if (penalty !== 'none' && penalty !== 'firth') {
     throw new StatisticsError('unknown-option', `penalty is ${String(penalty)}; allowed: none, firth`);
   }

@@ -1,10 +1,11 @@
+import { tailOutside } from '../confidence-level.ts';
 import { logGamma } from '../distributions/gamma-function.ts';
 import { StatisticsError } from '../errors.ts';
 import type { Family } from './generalised-linear-fit.ts';
 import { type GeneralisedModel, generalisedModel } from './generalised-model.ts';
 import { modelColumns, offsetColumn, outcomeColumn, positiveWeights } from './model-columns.ts';
 import { exponential, type WaldTerm } from './ratio-terms.ts';
-import { type RobustOption, requireLevel, requireRobustOption } from './robust-option.ts';
+import { type RobustOption, requireRobustOption } from './robust-option.ts';
 
 export interface PoissonModelData {
   /** Counts: whole numbers of 0 or more. */
@@ -61,7 +62,7 @@ const LOG: Family = {
 export function poissonModel(data: PoissonModelData, options: PoissonModelOptions = {}): PoissonModel {
   const { robust = 'none', level = 0.95, intercept = true } = options;
   requireRobustOption(robust);
-  requireLevel(level);
+  tailOutside({ level });
   const outcome = counts(data.outcome);
   const n = outcome.length;
   const weight = positiveWeights(data.weight, n);

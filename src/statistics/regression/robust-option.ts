@@ -14,13 +14,6 @@ export function requireRobustOption(robust: RobustOption): void {
   }
 }
 
-/** @throws StatisticsError `out-of-range` unless the confidence level lies strictly between 0 and 1 */
-export function requireLevel(level: number): void {
-  if (!(level > 0 && level < 1)) {
-    throw new StatisticsError('out-of-range', `level is ${level}; a number between 0 and 1 is needed`);
-  }
-}
-
 export function clusterLabels(
   cluster: ArrayLike<string | number> | undefined,
   rows: number,

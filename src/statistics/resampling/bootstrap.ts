@@ -1,7 +1,7 @@
+import { tailOutside } from '../confidence-level.ts';
 import { codedLabels } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { normalCumulative, normalQuantile } from '../distributions/normal.ts';
-import { requireLevel } from '../regression/robust-option.ts';
 import { randomStream } from './random.ts';
 
 /**
@@ -70,7 +70,7 @@ export function bootstrap(
   options: BootstrapOptions,
 ): Bootstrap {
   const { resamples = 2000, level = 0.95, bca = true } = options;
-  requireLevel(level);
+  tailOutside({ level });
   if (!Number.isInteger(resamples) || resamples < 100) {
     throw new StatisticsError('out-of-range', `resamples is ${resamples}; a whole number from 100 is needed`);
   }

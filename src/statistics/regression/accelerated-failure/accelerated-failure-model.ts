@@ -1,3 +1,4 @@
+import { tailOutside } from '../../confidence-level.ts';
 import { Matrix } from 'ml-matrix';
 import type { CodedLabels } from '../../columns.ts';
 import { chiSquareUpperTail } from '../../distributions/chi-square.ts';
@@ -10,7 +11,7 @@ import {
   waldTerms,
   type WaldTerm,
 } from '../ratio-terms.ts';
-import { clusterLabels, requireLevel } from '../robust-option.ts';
+import { clusterLabels } from '../robust-option.ts';
 import { censoredTimes, type IntervalTimes, type RightCensoredTimes } from './censored-times.ts';
 import { ERROR_DISTRIBUTIONS, type FailureDistribution } from './error-distribution.ts';
 import { type CensoredFit, fitCensored } from './fit.ts';
@@ -109,7 +110,7 @@ function fitModel(
   options: AcceleratedFailureOptions,
 ): AcceleratedFailureModel {
   const { distribution, level = 0.95 } = options;
-  requireLevel(level);
+  tailOutside({ level });
   if (!Object.hasOwn(ERROR_DISTRIBUTIONS, distribution)) {
     const allowed = Object.keys(ERROR_DISTRIBUTIONS).join(', ');
     throw new StatisticsError('unknown-option', `distribution is ${distribution}; allowed: ${allowed}`);

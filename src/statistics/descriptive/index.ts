@@ -1,0 +1,3 @@
+export { autocorrelation } from './autocorrelation.ts';
+export { type Description, describe } from './describe.ts';
+export { type QuantileType, sampleQuantiles } from './quantile.ts';
