@@ -1,14 +1,35 @@
 import { expect } from 'vitest';
 
-/** Relative agreement; exact where the expected value is 0. */
-export function expectNear(actual: number | undefined, expected: number, tolerance = 1e-9, label = ''): void {
-  const scale = Math.abs(expected);
-  const difference = actual === undefined ? Number.POSITIVE_INFINITY : Math.abs(actual - expected);
-  const close = difference <= tolerance * (scale === 0 ? 1 : scale);
-  expect(
-    close,
-    `${label} ${actual} against ${expected}, relative difference ${difference / (scale || 1)}`,
-  ).toBe(true);
+/**
+ * Relative agreement; exact where the expected value is 0. A reference value that is not a number (infinite, not
+ * available) is expected to be undefined here.
+ */
+export function expectNear(
+  actual: number | undefined,
+  expected: unknown,
+  tolerance = 1e-9,
+  label = 'value',
+): void {
+  const found = disagreement(actual, expected, tolerance);
+  expect(found === '' ? '' : `${label}: ${found}`).toBe('');
+}
+
+function disagreement(actual: number | undefined, expected: unknown, tolerance: number): string {
+  if (typeof expected !== 'number')
+    return actual === undefined ? '' : `${actual} where undefined is expected`;
+  if (actual === undefined) return `undefined where ${expected} is expected`;
+  const difference = Math.abs(actual - expected) / (expected === 0 ? 1 : Math.abs(expected));
+  return difference <= tolerance ? '' : `${actual} against ${expected}, relative difference ${difference}`;
+}
+
+/** Both limits of an interval, each as in `expectNear`. */
+export function expectLimits(
+  actual: { readonly lower?: number | undefined; readonly upper?: number | undefined },
+  expected: readonly unknown[],
+  tolerance = 1e-9,
+): void {
+  expectNear(actual.lower, expected[0], tolerance, 'lower');
+  expectNear(actual.upper, expected[1], tolerance, 'upper');
 }
 
 /** The code of the error that a call throws, or `nothing`. */

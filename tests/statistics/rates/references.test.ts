@@ -1,7 +1,7 @@
-import { describe, expect, it } from 'vitest';
+import { describe, it } from 'vitest';
 import { poissonRateInterval, rateDifference, rateRatio } from '../../../src/statistics/rates/index.ts';
 import { referenceValues } from '../../reference/load.ts';
-import { expectNear } from '../near.ts';
+import { expectLimits, expectNear } from '../near.ts';
 
 type Limits = readonly (number | string | null)[];
 interface OneRate {
@@ -24,16 +24,6 @@ interface TwoRates {
   readonly logCi: Limits;
   readonly difference: number;
   readonly differenceWald: Limits;
-}
-
-function expectLimits(
-  actual: { readonly lower: number | undefined; readonly upper: number | undefined },
-  [lower, upper]: Limits,
-): void {
-  if (typeof lower === 'number') expectNear(actual.lower, lower, 1e-10, 'lower');
-  else expect(actual.lower).toBeUndefined();
-  if (typeof upper === 'number') expectNear(actual.upper, upper, 1e-10, 'upper');
-  else expect(actual.upper).toBeUndefined();
 }
 
 // R 4.2.2: poisson.test, and the log interval by hand.
@@ -59,8 +49,7 @@ describe('two rates', () => {
   it.each(rates.ratio)('$x1 in $t1 and $x2 in $t2', row => {
     const { x1, t1, x2, t2, confLevel: level } = row;
     const exact = rateRatio(x1, t1, x2, t2, { level });
-    if (typeof row.ratio === 'number') expectNear(exact.estimate, row.ratio, 1e-12);
-    else expect(exact.estimate).toBeUndefined();
+    expectNear(exact.estimate, row.ratio, 1e-12);
     expectNear(exact.pValue, row.exactP, 1e-11);
     expectLimits(exact, row.exactCi);
     if (x1 > 0 && x2 > 0) expectLimits(rateRatio(x1, t1, x2, t2, { level, interval: 'log' }), row.logCi);

@@ -1,0 +1,15 @@
+export { dunnTest } from './dunn-test.ts';
+export type { DunnComparison, DunnOptions } from './dunn-test.ts';
+export type { GroupedValues, GroupOfRanks } from './grouped-ranks.ts';
+export { jonckheereTerpstra } from './jonckheere-terpstra.ts';
+export type { JonckheereOptions, JonckheereTest } from './jonckheere-terpstra.ts';
+export { kendall } from './kendall.ts';
+export type { KendallCorrelation, KendallOptions } from './kendall.ts';
+export { kruskalWallis } from './kruskal-wallis.ts';
+export type { KruskalWallisTest } from './kruskal-wallis.ts';
+export { midRanks } from './mid-ranks.ts';
+export type { MidRanks } from './mid-ranks.ts';
+export { spearman } from './spearman.ts';
+export type { RankCorrelation, SpearmanCorrelation, SpearmanOptions } from './spearman.ts';
+export { wilcoxonRankSum } from './wilcoxon-rank-sum.ts';
+export type { RankSumOptions, RankSumTest } from './wilcoxon-rank-sum.ts';

@@ -1,0 +1,37 @@
+/** Ranks from 1, tied values sharing the mean of theirs, and how many values each tie holds. */
+export interface MidRanks {
+  readonly ranks: Float64Array;
+  /** Sizes of the groups of equal values, ascending by value, single values included. */
+  readonly ties: readonly number[];
+}
+
+export function midRanks(values: Float64Array): MidRanks {
+  const n = values.length;
+  const order = ascendingOrder(values);
+  const ranks = new Float64Array(n);
+  const ties: number[] = [];
+  for (let from = 0; from < n; ) {
+    const value = values[order[from] as number] as number;
+    let to = from + 1;
+    while (to < n && values[order[to] as number] === value) to++;
+    const rank = (from + 1 + to) / 2;
+    for (let i = from; i < to; i++) ranks[order[i] as number] = rank;
+    ties.push(to - from);
+    from = to;
+  }
+  return { ranks, ties };
+}
+
+/** Positions in ascending order of value. */
+export function ascendingOrder(values: Float64Array): Uint32Array {
+  const order = new Uint32Array(values.length);
+  for (let i = 0; i < order.length; i++) order[i] = i;
+  return order.sort((a, b) => (values[a] as number) - (values[b] as number));
+}
+
+/** The sum of t^3 - t over ties of t values: what ties take from a variance of ranks. */
+export function tieSum(ties: readonly number[]): number {
+  let sum = 0;
+  for (const t of ties) sum += t * t * t - t;
+  return sum;
+}
