@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { auditSchema } from './audit-plan.ts';
 
 const fraction = z.number().min(0).max(1);
 const wholeDays = z.int().min(0);
@@ -75,8 +76,37 @@ export const planSchema = z.strictObject({
     })
     .prefault({}),
   discontinuation: z.strictObject({ daysNotWorn: z.int().positive().default(7) }).prefault({}),
+  duration: z
+    .strictObject({
+      competingEnds: z
+        .array(z.enum(END_REASONS))
+        .default(['referred for casting', 'referred for surgery', 'withdrawn']),
+      distribution: z.enum(['weibull', 'log-normal', 'log-logistic', 'exponential']).default('weibull'),
+    })
+    .prefault({}),
+  imputation: z.strictObject({ imputations: z.int().min(2).max(200).default(20) }).prefault({}),
+  occupancy: z.strictObject({ weeks: z.int().positive().default(24) }).prefault({}),
+  skin: z.strictObject({ reviewWithinDays: wholeDays.default(7) }).prefault({}),
+  counselling: z
+    .strictObject({
+      minimumFeet: z.int().positive().default(10),
+      ageGroupWeeks: z.array(z.number().positive()).default([13, 26]),
+    })
+    .prefault({}),
+  sensitivity: z.strictObject({ minimumFollowUpWeeks: z.number().min(0).default(6) }).prefault({}),
+  audit: auditSchema,
+  disclosure: z
+    .strictObject({
+      suppressBelow: z.int().min(0).default(5),
+      curveAtRisk: z.int().min(0).default(5),
+      clinicianMinimum: z.int().min(0).default(20),
+    })
+    .prefault({}),
   figures: z
-    .strictObject({ weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]) })
+    .strictObject({
+      weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]),
+      lastWeek: z.number().positive().default(24),
+    })
     .prefault({}),
   level: z.number().gt(0.5).lt(1).default(0.95),
   seed: z.int().min(0).default(20260101),
