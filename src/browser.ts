@@ -13,3 +13,4 @@ export * from './cohort/index.ts';
 export * from './analyses/index.ts';
 export * from './figures/index.ts';
 export * from './reports/index.ts';
+export * from './synthetic/index.ts';

@@ -28,8 +28,8 @@ export function withoutLoss(scenario: Scenario): Scenario {
   };
 }
 
-function durations(ended: readonly FootCourse[]) {
-  const days = ended.map(foot => foot.endDay ?? 0).sort((a, b) => a - b);
+function durations(unsorted: readonly number[]) {
+  const days = unsorted.toSorted((a, b) => a - b);
   const middle = days[Math.floor(days.length / 2)];
   return {
     feet: days.length,
@@ -50,8 +50,8 @@ export function truthOf(scenario: Scenario, feet: number, seed: number) {
   const kept = withoutLoss(scenario);
   const tallies = { correction: correctionTally(truth.weeks), relapse: relapseTally(), wear: wearTally() };
   const occupancy = STATES.map(() => Array.from({ length: truth.weeks + 1 }, () => 0));
-  const finished: FootCourse[] = [];
-  const ended: FootCourse[] = [];
+  const finished: number[] = [];
+  const ended: number[] = [];
   // Infants of their own, far from those of the export; first fittings spread over the window as there.
   const first = fromIsoDate(cohort.start);
   for (let i = 0; i < truth.infants; i += 1) {
@@ -62,9 +62,9 @@ export function truthOf(scenario: Scenario, feet: number, seed: number) {
       countCorrection(tallies.correction, foot);
       countRelapse(tallies.relapse, foot);
       countWear(tallies.wear, foot);
-      const slim = { ...foot, visits: [], worn: [], events: [] };
-      ended.push(slim);
-      if (foot.endReason === 'finished') finished.push(slim);
+      const end = foot.endDay ?? 0;
+      ended.push(end);
+      if (foot.endReason === 'finished') finished.push(end);
       for (let week = 0; week <= truth.weeks; week += 1) {
         const counts = occupancy[stateOn(foot, 7 * week)];
         if (counts) counts[week] = (counts[week] ?? 0) + 1;

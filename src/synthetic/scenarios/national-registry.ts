@@ -6,7 +6,7 @@ export const NATIONAL_REGISTRY: ScenarioSettings = {
   name: 'national-registry',
   description: 'A hundred thousand feet at forty sites, each with a sensor in the brace: for load.',
   cohort: { feet: 100_000 },
-  service: 'Registry of Oversund (invented)',
+  service: 'Registry of Vellmark (invented)',
   sites: Array.from({ length: SITES }, (_, i) => ({
     code: `district-${String(i + 1).padStart(2, '0')}`,
     // From small to large, stiff and supple, near and far, in no order that goes together.

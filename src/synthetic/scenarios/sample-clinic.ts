@@ -18,6 +18,7 @@ export const SAMPLE_CLINIC: ScenarioSettings = {
     { what: 'skin events', fromQuarter: 7, toQuarter: 8, atStart: 1.6, atEnd: 2.2 },
   ],
   wearLog: { sensorShare: 0.3, diaryShare: 0.35 },
+  truth: { infants: 10_000 },
 };
 
 /** A smaller one with data-entry flaws of every kind. */
