@@ -10,7 +10,7 @@ let room = '';
 beforeAll(async () => {
   room = await mkdtemp(join(tmpdir(), 'forefoot-report-'));
   await forefoot('simulate', '--feet', '40', '--seed', '11', '--out', join(room, 'export'));
-});
+}, 60_000);
 
 afterAll(async () => {
   await rm(room, { recursive: true, force: true });
