@@ -1,6 +1,7 @@
 import type { TopLevelSpec } from 'vega-lite';
 import type { Curve } from '../analyses/finding.ts';
 import type { CurveLayout } from './curve-layout.ts';
+import { formatCount } from '../wording/format.ts';
 import { lastFollowUp } from './curve-reading.ts';
 import { capital } from './curve-words.ts';
 import { INK, lineMarks, QUIET_INK, WHOLE_MARK } from './palette.ts';
@@ -158,10 +159,11 @@ export function riskTableLayers(curves: readonly Curve[], layout: CurveLayout): 
         {
           name: `${row.label} of ${curve.group}`,
           data: {
-            values: curve.riskTable.time.map((time, k) => ({
-              time,
-              count: curve.riskTable[row.kind][k] ?? 0,
-            })),
+            values: curve.riskTable.time.flatMap((time, k) =>
+              layout.xTicks.includes(time)
+                ? [{ time, count: formatCount(curve.riskTable[row.kind][k] ?? 0) }]
+                : [],
+            ),
           },
           mark: {
             type: 'text',
@@ -173,7 +175,7 @@ export function riskTableLayers(curves: readonly Curve[], layout: CurveLayout): 
           encoding: {
             x: { field: 'time', type: 'quantitative' },
             y: { value: row.y },
-            text: { field: 'count', type: 'quantitative' },
+            text: { field: 'count', type: 'nominal' },
           },
         },
       ]);

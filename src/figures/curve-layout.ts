@@ -1,5 +1,5 @@
 import type { Curve } from '../analyses/finding.ts';
-import { axisTicks, lastFollowUp } from './curve-reading.ts';
+import { horizontalAxis, verticalMaximum, verticalTicks } from './curve-axes.ts';
 import { capital } from './curve-words.ts';
 import { FIGURE_WIDTHS, type FigureWidth } from './figure.ts';
 import { textWidth, wrapText } from './text-width.ts';
@@ -91,7 +91,7 @@ export function curveLayout(curves: readonly Curve[], words: CurveWords, width: 
     textSize,
     lineHeight,
     labelGap: textSize + 3,
-    ...horizontalAxis(curves),
+    ...horizontalAxis(curves, total - left - right, textSize),
     yMaximum,
     yTicks: verticalTicks(yMaximum),
     sizeTop,
@@ -103,33 +103,4 @@ export function curveLayout(curves: readonly Curve[], words: CurveWords, width: 
 function riskRowKinds(curves: readonly Curve[]): readonly RiskRowKind[] {
   const competing = curves.some(curve => curve.riskTable.competing.some(count => count > 0));
   return competing ? ['atRisk', 'events', 'competing', 'censored'] : ['atRisk', 'events', 'censored'];
-}
-
-/** The ticks are those of the risk table; where follow-up goes on past the last, ticks follow at its spacing. */
-function horizontalAxis(curves: readonly Curve[]): {
-  readonly xDomain: readonly [number, number];
-  readonly xTicks: readonly number[];
-} {
-  const ticks = [...axisTicks(curves)];
-  const end = Math.max(...curves.map(lastFollowUp), ticks[ticks.length - 1] ?? 0);
-  const last = ticks[ticks.length - 1] ?? 0;
-  const rough = Math.max(last - (ticks[ticks.length - 2] ?? 0), end / 8);
-  const spacing = [1, 2, 4, 8, 13, 26, 52].find(step => step >= rough) ?? rough;
-  for (let tick = last + spacing; tick <= end; tick += spacing) ticks.push(tick);
-  return { xDomain: [0, end > 0 ? end : 1], xTicks: ticks };
-}
-
-/** A falling curve needs the whole height; a climbing one as much as its highest limit. */
-function verticalMaximum(curves: readonly Curve[]): number {
-  if (curves.some(curve => curve.direction === 'falls')) return 1;
-  const highest = Math.max(
-    ...curves.flatMap(curve => [...curve.estimate, ...curve.upper.filter(limit => limit !== undefined)]),
-    0,
-  );
-  return [0.1, 0.2, 0.3, 0.4, 0.5].find(maximum => highest <= maximum) ?? 1;
-}
-
-function verticalTicks(maximum: number): readonly number[] {
-  const steps = maximum === 0.3 ? 3 : maximum === 0.1 || maximum === 0.5 ? 5 : 4;
-  return Array.from({ length: steps + 1 }, (_, i) => (maximum * i) / steps);
 }

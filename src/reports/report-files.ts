@@ -50,7 +50,7 @@ function tableFiles({ findings, flow, provenance }: FindingsInput): readonly Rep
     },
     ...findings.flatMap(finding => [
       ...finding.tables.map(table => ({
-        path: `tables/${fileName(`${finding.key}.${table.key}`)}.csv`,
+        path: `tables/${fileName(finding.key === table.key ? table.key : `${finding.key}.${table.key}`)}.csv`,
         text: findingTableCsv(table),
       })),
       ...(finding.measures.length > 0

@@ -41,10 +41,12 @@ describe.each(WIDTHS)('a figure of curves, %s', width => {
       const rows = texts.filter(({ text }) => text === 'At risk').map(({ y }) => y);
       expect(rows).toHaveLength(curves.length);
       const axis = ticksOf(svg);
-      const ticks = curves[0]?.riskTable.time ?? [];
+      const ticks = drawnTicks(curves, svg);
+      expect(ticks[0]).toBe(0);
+      expect(ticks.length).toBeGreaterThanOrEqual(width === 'page' ? 5 : 4);
       for (const [g, curve] of curves.entries()) {
         const row = texts.filter(({ y, text }) => y === rows[g] && text !== 'At risk');
-        expect(row.map(({ text }) => text)).toEqual(curve.riskTable.atRisk.map(String));
+        expect(row.map(({ text }) => text)).toEqual(countsAt(curve, 'atRisk', ticks).map(String));
         for (const [k, cell] of row.entries()) {
           const tick = axis.find(({ label }) => label === String(ticks[k]));
           expect(Math.abs(cell.x - (tick?.x ?? Number.NaN))).toBeLessThan(0.55);
@@ -55,7 +57,9 @@ describe.each(WIDTHS)('a figure of curves, %s', width => {
   });
 
   it('prints the counts of the finding, row by row', async () => {
-    const texts = drawnTexts(await renderSvg(curveFigure(correction, options), width));
+    const svg = await renderSvg(curveFigure(correction, options), width);
+    const texts = drawnTexts(svg);
+    const ticks = drawnTicks(correction, svg);
     const kinds = [
       ['Events', 'events'],
       ['Other ends', 'competing'],
@@ -65,7 +69,7 @@ describe.each(WIDTHS)('a figure of curves, %s', width => {
       const rows = texts.filter(({ text }) => text === label);
       for (const [g, curve] of correction.entries()) {
         const row = texts.filter(({ y, text }) => y === rows[g]?.y && text !== label);
-        expect(row.map(({ text }) => Number(text))).toEqual(curve.riskTable[kind]);
+        expect(row.map(({ text }) => Number(text))).toEqual(countsAt(curve, kind, ticks));
       }
     }
   });
@@ -177,6 +181,29 @@ describe('the words of a figure', () => {
   });
 });
 
+describe('the ticks of a figure', () => {
+  it('are all those of the risk table where there is room', async () => {
+    const svg = await renderSvg(curveFigure(correction, options), 'page');
+    expect(drawnTicks(correction, svg)).toEqual([0, 2, 6, 9, 12, 16]);
+    expect(ticksOf(svg).map(({ label }) => label)).toEqual(['0', '2', '6', '9', '12', '16', '20']);
+  });
+
+  it('are left out of axis and table alike where their counts would touch', async () => {
+    const long = correction.map(curve => ({
+      ...curve,
+      time: [...curve.time, 80],
+      estimate: [...curve.estimate, 0.9],
+    }));
+    const svg = await renderSvg(curveFigure(long, options), 'narrow');
+    const ticks = drawnTicks(long, svg);
+    expect(ticks).not.toContain(2);
+    const texts = drawnTexts(svg);
+    const y = texts.find(({ text }) => text === 'At risk')?.y;
+    const row = texts.filter(text => text.y === y && text.text !== 'At risk');
+    expect(row.map(({ text }) => Number(text))).toEqual(countsAt(long[0] as Curve, 'atRisk', ticks));
+  });
+});
+
 describe('limits that are not available', () => {
   it('leave a gap in the band and none in the curve', async () => {
     const gap: Curve = {
@@ -255,6 +282,20 @@ describe('families of curves', () => {
     ]);
   });
 });
+
+/** The ticks of the risk tables that the axis of a drawing has: all of them where they fit. */
+function drawnTicks(curves: readonly Curve[], svg: string): readonly number[] {
+  const labels = new Set(ticksOf(svg).map(({ label }) => label));
+  return (curves[0]?.riskTable.time ?? []).filter(tick => labels.has(String(tick)));
+}
+
+function countsAt(
+  { riskTable }: Curve,
+  kind: 'atRisk' | 'events' | 'competing' | 'censored',
+  ticks: readonly number[],
+): readonly number[] {
+  return ticks.map(tick => riskTable[kind][riskTable.time.indexOf(tick)] ?? Number.NaN);
+}
 
 /** The ticks of the horizontal axis: the place of each line and of the label below it. */
 function ticksOf(

@@ -13,6 +13,9 @@ export interface BlockContext extends InlineContext {
 /** A table of at most so many rows is not split between printed pages. */
 const ROWS_KEPT_WHOLE = 16;
 
+/** A table of more columns may be wider than the text, where the window has room. */
+const COLUMNS_IN_TEXT = 6;
+
 /** A section with its heading, at level 2 for the outermost. */
 export function sectionHtml(section: Section, level: number, context: BlockContext): string {
   const id = htmlId('section', section.key);
@@ -88,7 +91,7 @@ function tableHtml(table: DocumentTable, context: BlockContext): string {
   });
   const notes = table.notes.map(note => `<p>${inlineHtml(note, context)}</p>`);
   return [
-    `<div class="${table.rows.length <= ROWS_KEPT_WHOLE ? 'table whole' : 'table'}" id="${id}">`,
+    `<div class="${tableLook(table)}" id="${id}">`,
     `<div class="table-scroll" role="region" aria-labelledby="${id}-caption" tabindex="0">`,
     '<table>',
     `<caption><span class="caption" id="${id}-caption">Table ${context.tables.get(table.key) ?? ''}. ${inlineHtml(table.caption, context)}</span></caption>`,
@@ -99,4 +102,11 @@ function tableHtml(table: DocumentTable, context: BlockContext): string {
     ...(notes.length > 0 ? [`<div class="table-notes">${notes.join('')}</div>`] : []),
     '</div>',
   ].join('\n');
+}
+
+function tableLook(table: DocumentTable): string {
+  const looks = ['table'];
+  if (table.rows.length <= ROWS_KEPT_WHOLE) looks.push('whole');
+  if (table.columns.length > COLUMNS_IN_TEXT) looks.push('wide');
+  return looks.join(' ');
 }

@@ -48,6 +48,8 @@ tbody { border-bottom: 1.5px solid #1a1a1a; }
 tbody tr + tr { border-top: 1px solid #d9d9d9; }
 th, td { padding: 0.35rem 0.6rem; text-align: left; vertical-align: top; font-weight: 400; }
 thead th { vertical-align: bottom; font-weight: 600; }
+tbody th { min-width: 6.5rem; }
+tbody th code { white-space: nowrap; }
 th:first-child, td:first-child { padding-left: 0; }
 th:last-child, td:last-child { padding-right: 0; }
 .number { text-align: right; }
@@ -66,6 +68,11 @@ dt { font-weight: 600; }
 dd { margin: 0 0 0.6rem; overflow-wrap: anywhere; }
 .references li { font-size: 0.95rem; }
 footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; font-size: 0.92rem; color: #404040; }
+@media (min-width: 1040px) {
+  .wide { width: 60rem; margin-left: -8.75rem; }
+  .wide table { width: auto; min-width: 42.5rem; margin: 0 auto; font-size: 0.87rem; }
+  .wide th + th, .wide td { padding: 0.3rem 0.45rem; }
+}
 @media (max-width: 719px) {
   .drawn-page { display: none !important; }
   .drawn-narrow { display: block !important; }
@@ -86,11 +93,15 @@ footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; 
   .table-scroll { overflow: visible; }
   .caption { position: static; max-width: none; }
   table { font-size: 8.5pt; }
+  .wide { width: auto; margin-left: 0; }
+  .wide table { width: 100%; min-width: 0; font-size: 7pt; }
+  .wide th, .wide td { padding: 0.2rem 0.25rem; white-space: normal; min-width: 0; }
   thead { display: table-header-group; }
   tr, .whole { break-inside: avoid; }
   caption { break-after: avoid; }
-  figure svg { max-height: 122mm; width: auto; }
-  .caution { break-inside: avoid; margin: 0.8rem 0; padding: 0.7rem 1rem 0.2rem; }
+  figure svg { max-height: 104mm; width: auto; }
+  .caution { break-inside: avoid; margin: 0.8rem 0; padding: 0.6rem 1rem 0.1rem; font-size: 9.5pt; }
+  .caution li { margin-bottom: 0.1rem; }
   h1 { margin-top: 0; }
   h2 { margin-top: 1.6rem; padding-top: 0.6rem; }
   figure { margin: 0.8rem 0 1rem; }

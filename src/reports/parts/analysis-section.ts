@@ -8,6 +8,7 @@ import {
 } from '../../figures/index.ts';
 import { formatCount } from '../../wording/format.ts';
 import type { Block, DocumentFigure, Section } from '../document.ts';
+import { firstSentence } from '../first-sentence.ts';
 import { findingTable, measureTable } from './finding-table.ts';
 import { testTable } from './test-table.ts';
 
@@ -40,7 +41,7 @@ export function analysisSection(finding: Finding, options: AnalysisSectionOption
     title: options.title,
     blocks: [
       { kind: 'paragraph', text: [{ kind: 'emphasis', text: finding.question }] },
-      { kind: 'statement', text: finding.statement },
+      ...statementBlocks(finding.statement),
       ...figureBlocks(finding, options),
       ...tables,
       ...(finding.tests.length > 0 ? [testTable(finding)] : []),
@@ -75,9 +76,23 @@ function figureBlocks(finding: Finding, options: AnalysisSectionOptions): readon
     const target = { kind: 'figure', key: figure.key } as const;
     return {
       kind: 'paragraph',
-      text: ['The curves stand in ', { kind: 'reference', target, text: elsewhere }, '.'],
+      text: [
+        `${family.curves[0]?.measure ?? 'The curves'}: see `,
+        { kind: 'reference', target, text: elsewhere },
+        '.',
+      ],
     };
   });
+}
+
+/** The first sentence carries the answer; what follows is plain text. */
+function statementBlocks(statement: string): readonly Block[] {
+  const first = firstSentence(statement);
+  const rest = statement.trim().slice(first.length).trim();
+  return [
+    { kind: 'statement', text: first },
+    ...(rest === '' ? [] : [{ kind: 'paragraph', text: rest } as const]),
+  ];
 }
 
 function populationBlocks(finding: Finding): readonly Block[] {
