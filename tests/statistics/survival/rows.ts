@@ -37,8 +37,3 @@ export function rowsOf(
 
 /** A reference list, in which null stands for not available. */
 export type Listed = readonly (number | string | null)[];
-
-/** What our function says where the reference has null or an infinite value. */
-export function orUndefined(value: number | string | null | undefined): number | undefined {
-  return typeof value === 'number' ? value : undefined;
-}
