@@ -3,6 +3,7 @@ import { differenceOfSums } from '../survival/influence.ts';
 import { greenwoodSums } from '../survival/kaplan-meier.ts';
 import type { RiskSets } from '../survival/risk-sets.ts';
 import type { CompetingFollowUp } from './competing-follow-up.ts';
+import { incidenceDrift, jackknifeOfOwnRows } from './incidence-jackknife-of-rows.ts';
 import type { IncidenceSteps } from './incidence-steps.ts';
 
 /**
@@ -17,11 +18,13 @@ import type { IncidenceSteps } from './incidence-steps.ts';
  * F(end) keeps the terms small where the risk set is small.
  */
 export function incidenceJackknife(
-  { rows, cause }: CompetingFollowUp,
+  data: CompetingFollowUp,
   sets: RiskSets,
   steps: IncidenceSteps,
   code: number,
 ): Float64Array {
+  const { rows, cause } = data;
+  if (!rows.cluster && !rows.entry) return jackknifeOfOwnRows(data, sets, steps, code);
   const { place, entryPlace } = sets;
   const { cluster, weight } = rows;
   const size = sets.times.length;
@@ -120,19 +123,4 @@ export function incidenceJackknife(
     }
     return influence.reduce((sum, u) => sum + u * u, 0);
   }
-}
-
-function incidenceDrift(sets: RiskSets, steps: IncidenceSteps, end: number): Float64Array {
-  const drift = new Float64Array(sets.times.length);
-  let sum = 0;
-  for (let k = 0; k < drift.length; k++) {
-    const atRisk = sets.atRisk[k] as number;
-    const all = sets.events[k] as number;
-    if (all > 0 && all < atRisk) {
-      sum += ((steps.before[k] as number) * (steps.events[k] as number)) / atRisk ** 2;
-      sum += (((steps.incidence[k] as number) - end) * all) / (atRisk * (atRisk - all));
-    }
-    drift[k] = sum;
-  }
-  return drift;
 }

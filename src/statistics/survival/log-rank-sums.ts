@@ -80,14 +80,30 @@ function tabulatedCells(rows: LogRankRows, place: Int32Array, table: number): Ce
 }
 
 function rowCells(rows: LogRankRows, place: Int32Array, times: number): Cells[] {
-  const byStratum: number[][] = Array.from({ length: rows.strata }, () => []);
-  for (const i of orderByKey(place, times)) byStratum[rows.stratum?.[i] ?? 0]?.push(i);
-  return byStratum.map(order => ({
-    place: Int32Array.from(order, i => place[i] as number),
-    group: Int32Array.from(order, i => rows.group[i] as number),
-    rows: new Int32Array(order.length).fill(1),
-    events: Int32Array.from(order, i => rows.event[i] as number),
+  const size = new Int32Array(rows.strata);
+  for (let i = 0; i < place.length; i++) {
+    const s = rows.stratum ? (rows.stratum[i] as number) : 0;
+    size[s] = (size[s] as number) + 1;
+  }
+  const cells = Array.from(size, count => ({
+    place: new Int32Array(count),
+    group: new Int32Array(count),
+    rows: new Int32Array(count).fill(1),
+    events: new Int32Array(count),
   }));
+  const filled = new Int32Array(rows.strata);
+  const order = orderByKey(place, times);
+  for (let i = 0; i < order.length; i++) {
+    const row = order[i] as number;
+    const s = rows.stratum ? (rows.stratum[row] as number) : 0;
+    const at = filled[s] as number;
+    const part = cells[s] as (typeof cells)[number];
+    part.place[at] = place[row] as number;
+    part.group[at] = rows.group[row] as number;
+    part.events[at] = rows.event[row] as number;
+    filled[s] = at + 1;
+  }
+  return cells;
 }
 
 /** Goes through one stratum in time order with the numbers now at risk by group. */

@@ -88,7 +88,10 @@ export function logRankOfRows(
   options: LogRankOptions,
 ): LogRankTest {
   const n = labels.map(() => 0);
-  for (const g of rows.group) n[g] = (n[g] ?? 0) + 1;
+  for (let i = 0; i < rows.group.length; i++) {
+    const g = rows.group[i] as number;
+    n[g] = (n[g] ?? 0) + 1;
+  }
   if (n.filter(count => count > 0).length < 2) {
     throw new StatisticsError('one-group', 'group holds one group only; two or more are needed');
   }

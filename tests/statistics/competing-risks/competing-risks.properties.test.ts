@@ -97,6 +97,27 @@ describe('Aalen-Johansen, whatever the rows', () => {
     );
   });
 
+  it('has the same error by the short way for rows from the start as by the long way for clusters', () => {
+    fc.assert(
+      fc.property(madeRows, rows => {
+        const { time, cause, event, weight } = columns(rows);
+        const own = rows.map((_, i) => i);
+        const variance = 'infinitesimal-jackknife' as const;
+        const short = cumulativeIncidence({ time, cause, weight }, { causes });
+        const long = cumulativeIncidence({ time, cause, weight, cluster: own }, { causes });
+        const curve = kaplanMeier({ time, event, weight }, { variance });
+        const clustered = kaplanMeier({ time, event, weight, cluster: own });
+        for (const k of curve.time.keys()) {
+          expectWithin(curve.standardError[k], clustered.standardError[k], 1e-9);
+          for (const j of [0, 1]) {
+            expectWithin(short.causes[j]?.standardError[k], long.causes[j]?.standardError[k], 1e-7);
+          }
+        }
+      }),
+      runs,
+    );
+  });
+
   it('takes weights as repeated rows and pieces as the whole', () => {
     fc.assert(
       fc.property(madeRows, rows => {
