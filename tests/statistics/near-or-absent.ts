@@ -1,7 +1,10 @@
 import { expect } from 'vitest';
 import { expectNear } from './near.ts';
 
-/** Relative agreement with a reference value, or absence where the reference has none (null, or text such as Inf). */
+/**
+ * Relative agreement with a reference value, or absence where the reference has none (null, or text such as
+ * Inf).
+ */
 export function expectNearOrAbsent(
   actual: number | undefined,
   expected: number | string | null | undefined,

@@ -17,7 +17,10 @@ export interface CompetingFollowUpData {
   readonly cluster?: ArrayLike<string | number> | undefined;
 }
 
-/** Checked rows: `event` tells an event of any cause, `cause` which, 0 for none and else one more than the place in `labels`. */
+/**
+ * Checked rows: `event` tells an event of any cause, `cause` which, 0 for none and else one more than the
+ * place in `labels`.
+ */
 export interface CompetingFollowUp {
   readonly rows: FollowUp;
   readonly cause: Int32Array;

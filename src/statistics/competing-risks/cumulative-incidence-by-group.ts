@@ -12,10 +12,11 @@ export interface GroupIncidence extends CumulativeIncidence {
 }
 
 /**
- * The cumulative incidence of each cause in each group, in the order of `groups`, else ascending. Every group has all the
- * causes that occur in any; a group of `groups` in which nobody is has no curve and is left out.
+ * The cumulative incidence of each cause in each group, in the order of `groups`, else ascending. Every group
+ * has all the causes that occur in any; a group of `groups` in which nobody is has no curve and is left out.
  *
- * @throws StatisticsError as `cumulativeIncidence`; `missing-value` or `out-of-range` for a label absent or not in `groups`
+ * @throws StatisticsError as `cumulativeIncidence`; `missing-value` or `out-of-range` for a label absent or
+ *   not in `groups`
  */
 export function cumulativeIncidenceByGroup(
   data: CompetingFollowUpData & { readonly group: ArrayLike<string | number> },

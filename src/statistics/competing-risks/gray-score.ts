@@ -1,4 +1,7 @@
-/** Rows of one stratum counted by distinct time, ascending, and group; the cell of time k and group g is k times groups plus g. */
+/**
+ * Rows of one stratum counted by distinct time, ascending, and group; the cell of time k and group g is k
+ * times groups plus g.
+ */
 export interface GrayCounts {
   readonly times: number;
   /** Rows whose exit is at the time. */
@@ -39,14 +42,17 @@ interface Moment {
 /**
  * Score and covariance of Gray's test in one stratum.
  *
- * Write h_r = at risk / event-free survival just before t in group r, h its sum, w = (1 - pooled incidence just before t)^rho. The pooled incidence grows by d / h, d the events of the cause.
- * The risk set is R_r = h_r (1 - incidence of r), and the score of group a grows by w (d_a - d R_a / sum of R).
+ * Write h_r = at risk / event-free survival just before t in group r, h its sum, w = (1 - pooled incidence
+ * just before t)^rho. The pooled incidence grows by d / h, d the events of the cause. The risk set is R_r =
+ * h_r (1 - incidence of r), and the score of group a grows by w (d_a - d R_a / sum of R).
  *
- * Covariance: with A_ar = w h_a ((a = r) - h_r / h) and C_ar(t) the sum up to t of A_ar d / (h (1 - pooled incidence before)), an event in group r moves the score of a by
- *   A_ar + g (C_ar(end) - C_ar(t)), g = 1 - (1 - pooled) / S_r after t, if of the cause (g = 1 where S_r ends at 0);
- *   g (C_ar(t) - C_ar(end)), g = (1 - pooled) / S_r after t, if of another cause.
- * Products of these are summed with weights S_r d / (h at risk_r) (1 - (d - 1) / (h S_r - 1)) for the cause, where the pooled estimate stands
- * for the group's own, and S_r squared d_r / at risk_r squared (1 - (d_r - 1) / (at risk_r - 1)) for others. The end value is needed first, so the times are gone through twice.
+ * Covariance: with A_ar = w h_a ((a = r) - h_r / h) and C_ar(t) the sum up to t of A_ar d / (h (1 - pooled
+ * incidence before)), an event in group r moves the score of a by
+ *   A_ar + g (C_ar(end) - C_ar(t)), g = 1 - (1 - pooled) / S_r after t, if of the cause (g = 1 where S_r ends
+ *   at 0); g (C_ar(t) - C_ar(end)), g = (1 - pooled) / S_r after t, if of another cause.
+ * Products of these are summed with weights S_r d / (h at risk_r) (1 - (d - 1) / (h S_r - 1)) for the cause,
+ * where the pooled estimate stands for the group's own, and S_r squared d_r / at risk_r squared (1 - (d_r -
+ * 1) / (at risk_r - 1)) for others. The end value is needed first, so the times are gone through twice.
  *
  * Source: Gray, Ann Stat 1988;16:1141-1154, section 2 and appendix.
  */
@@ -140,7 +146,9 @@ function addProducts(covariance: Float64Array, effect: Float64Array, size: numbe
   }
 }
 
-/** Visits the times with an event of any cause, in order. The moment is one object, refilled at each visit. */
+/**
+ * Visits the times with an event of any cause, in order. The moment is one object, refilled at each visit.
+ */
 function forEachMoment(counts: GrayCounts, groups: number, visit: (moment: Moment) => void): void {
   const moment: Moment = {
     atRisk: new Float64Array(groups),

@@ -36,13 +36,15 @@ export interface GrayTest {
 /**
  * Gray's test that k groups have the same cumulative incidence of one cause, in the presence of other causes.
  *
- * In each stratum the risk set of group r for the subdistribution is at risk times (1 - incidence just before t) / event-free survival just before t, and the
- * score sums, over event times of the cause, weight times (events in the group - all events times the group's share of the risk sets).
- * Scores and covariances are summed over strata; the statistic is the quadratic form of all scores but the last, chi-square with the
- * rank of their covariance as degrees of freedom (k - 1 in ordinary data). See `grayScore` for the covariance.
+ * In each stratum the risk set of group r for the subdistribution is at risk times (1 - incidence just before
+ * t) / event-free survival just before t, and the score sums, over event times of the cause, weight times
+ * (events in the group - all events times the group's share of the risk sets). Scores and covariances are
+ * summed over strata; the statistic is the quadratic form of all scores but the last, chi-square with the
+ * rank of their covariance as degrees of freedom (k - 1 in ordinary data). See `grayScore` for the
+ * covariance.
  *
- * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if the cause never occurs while two groups are at risk;
- *   `out-of-range` for a negative rho; and as `cumulativeIncidence`
+ * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if the cause never occurs while
+ *   two groups are at risk; `out-of-range` for a negative rho; and as `cumulativeIncidence`
  * @example grayTest({ time, cause, group }, { cause: 1 }).pValue
  *
  * Source: Gray, Ann Stat 1988;16:1141-1154.

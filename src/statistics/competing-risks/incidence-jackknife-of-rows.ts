@@ -5,8 +5,9 @@ import type { CompetingFollowUp } from './competing-follow-up.ts';
 import type { IncidenceSteps } from './incidence-steps.ts';
 
 /**
- * The variance of `incidenceJackknife` where every row is a cluster of its own from the start: rows that leave at one
- * time in one way have the same influence, so sums of squared weights by time and way are enough.
+ * The variance of `incidenceJackknife` where every row is a cluster of its own from the start: rows that
+ * leave at one time in one way have the same influence, so sums of squared weights by time and way are
+ * enough.
  */
 export function jackknifeOfOwnRows(
   { rows, cause }: CompetingFollowUp,

@@ -7,15 +7,17 @@ import { incidenceDrift, jackknifeOfOwnRows } from './incidence-jackknife-of-row
 import type { IncidenceSteps } from './incidence-steps.ts';
 
 /**
- * Infinitesimal-jackknife variance of one cause's incidence at every distinct time: the sum over clusters of the squared derivative with respect to
- * the cluster's weight.
+ * Infinitesimal-jackknife variance of one cause's incidence at every distinct time: the sum over clusters of
+ * the squared derivative with respect to the cluster's weight.
  *
- * Let A be a row's influence on minus log event-free survival, with steps (event - hazard) / (at risk - events). The influence on the incidence F at t is the sum over
- * times up to t of S(t-) (event of the cause - hazard of the cause) / at risk - A(t-) dF; by parts that is
+ * Let A be a row's influence on minus log event-free survival, with steps (event - hazard) / (at risk -
+ * events). The influence on the incidence F at t is the sum over times up to t of S(t-) (event of the cause -
+ * hazard of the cause) / at risk - A(t-) dF; by parts that is
  *   B(t) + (F(end) - F(t)) A(t), B with the same first steps plus (F - F(end)) dA.
- * Both A and B change for a row under observation by a drift common to all, so a cluster is three numbers (its fixed parts of A and B, and its weight at risk)
- * which change only when a row enters or leaves. Sums of their products give the variance: linear in rows plus times.
- * F(end) keeps the terms small where the risk set is small.
+ * Both A and B change for a row under observation by a drift common to all, so a cluster is three numbers
+ * (its fixed parts of A and B, and its weight at risk) which change only when a row enters or leaves. Sums of
+ * their products give the variance: linear in rows plus times. F(end) keeps the terms small where the risk
+ * set is small.
  */
 export function incidenceJackknife(
   data: CompetingFollowUp,
@@ -101,7 +103,10 @@ export function incidenceJackknife(
   }
   return variance;
 
-  /** All at risk fail: event-free survival ends, and the incidence with it; the influence takes one last step, in full. */
+  /**
+   * All at risk fail: event-free survival ends, and the incidence with it; the influence takes one last step,
+   * in full.
+   */
   function lastVariance(): number {
     const k = place[leavers[left] as number] as number;
     const atRisk = sets.atRisk[k] as number;

@@ -3,12 +3,13 @@ import type { FollowUp } from './follow-up.ts';
 import type { RiskSets } from './risk-sets.ts';
 
 /**
- * Sum over clusters of the squared influence, at every distinct time, for an estimator whose influence for row i is
- * the weight times [ jump at the row's event, if it has happened ] minus [ drift gained while the row was at risk ].
+ * Sum over clusters of the squared influence, at every distinct time, for an estimator whose influence for
+ * row i is the weight times [ jump at the row's event, if it has happened ] minus [ drift gained while the
+ * row was at risk ].
  *
- * The cluster's influence is F - W x drift, with W its weight now at risk and F changed only when one of its rows enters
- * or leaves. The sums of F squared, F W and W squared are kept up to date at those changes, so that the work is
- * linear in rows plus times and no table of rows by times is made.
+ * The cluster's influence is F - W x drift, with W its weight now at risk and F changed only when one of its
+ * rows enters or leaves. The sums of F squared, F W and W squared are kept up to date at those changes, so
+ * that the work is linear in rows plus times and no table of rows by times is made.
  *
  * `jump[k]` is the contribution of an event at time k; `drift[k]` is cumulative up to and including time k.
  */
@@ -73,7 +74,10 @@ export function differenceOfSums(a: number, b: number): number {
   return difference > 1e-12 * a ? difference : 0;
 }
 
-/** Every row a cluster of its own from the start: rows that leave at one time in one way have the same influence, so counts will do. */
+/**
+ * Every row a cluster of its own from the start: rows that leave at one time in one way have the same
+ * influence, so counts will do.
+ */
 function squaresOfOwnRows(
   rows: FollowUp,
   sets: RiskSets,

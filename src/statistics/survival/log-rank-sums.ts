@@ -25,7 +25,10 @@ interface Cells {
   readonly events: Int32Array;
 }
 
-/** Observed, expected and covariance of the weighted log-rank test, summed over strata. Linear in rows but for the sort. */
+/**
+ * Observed, expected and covariance of the weighted log-rank test, summed over strata. Linear in rows but for
+ * the sort.
+ */
 export function logRankSums(rows: LogRankRows, rho: number, gamma: number): LogRankSums {
   const { times, place } = distinctTimes(rows.time);
   const entryPlace = new Int32Array(rows.entry ? place.length : 0);
@@ -51,7 +54,10 @@ export function logRankSums(rows: LogRankRows, rho: number, gamma: number): LogR
   };
 }
 
-/** Few distinct times: every time and group has a cell. Many: every row is a cell of its own, so that no table outgrows the rows. */
+/**
+ * Few distinct times: every time and group has a cell. Many: every row is a cell of its own, so that no table
+ * outgrows the rows.
+ */
 function cellsByStratum(rows: LogRankRows, place: Int32Array, times: number): Cells[] {
   const table = times * rows.groups;
   return table * rows.strata <= 2 * place.length + 1024

@@ -50,7 +50,8 @@ function curvesOf(data: typeof mgus, options: Parameters<typeof cumulativeIncide
 }
 
 describe('Aalen-Johansen against reference values', () => {
-  // Reference: multi-state survfit (infinitesimal jackknife), R package survival 3.5-3. Its limits are on the log scale unless named.
+  // Reference: multi-state survfit (infinitesimal jackknife), R package survival 3.5-3. Its limits are on the
+  // log scale unless named.
   const cases = [
     ['aj-mgus2-all', mgus],
     ['aj-mgus2-sex', mgus],
@@ -122,7 +123,8 @@ describe('Aalen-Johansen against reference values', () => {
         if (!part || !curve) throw new Error(`no curve ${name}`);
         for (const [k, row] of incidenceAt(curve, part.times).entries()) {
           const at = (table: Table) => table[i]?.[k] ?? undefined;
-          // The package gives nothing past the last observed time, where ours carries the last value forward and says so.
+          // The package gives nothing past the last observed time, where ours carries the last value forward
+          // and says so.
           expect(row.beyondFollowUp).toBe(part.est[i]?.[k] === null);
           if (row.beyondFollowUp) continue;
           expectNearOrAbsent(row.incidence, at(part.est), `${name} incidence`);
@@ -139,7 +141,8 @@ describe('Aalen-Johansen against reference values', () => {
 });
 
 describe('Aalen-Johansen, worked by hand', () => {
-  // Late entry, ties, unsorted. At 2: 3 at risk, one event of each cause; at 4: 2 at risk, one of cause 1; at 6: the last one, cause 2.
+  // Late entry, ties, unsorted. At 2: 3 at risk, one event of each cause; at 4: 2 at risk, one of cause 1; at
+  // 6: the last one, cause 2.
   const data = Object.freeze({
     time: Object.freeze([4, 2, 6, 2]),
     cause: Object.freeze([1, 2, 2, 1]),
@@ -165,7 +168,8 @@ describe('Aalen-Johansen, worked by hand', () => {
   });
 
   it('sums influences by cluster', () => {
-    // Without censoring U = (had the cause by t - F) / n; both of cluster x have cause 1 by 2: U_x = 2 (1 - 1/2) / 4.
+    // Without censoring U = (had the cause by t - F) / n; both of cluster x have cause 1 by 2: U_x = 2 (1 -
+    // 1/2) / 4.
     const { causes } = cumulativeIncidence({
       time: [1, 2, 5, 5],
       cause: [1, 1, 0, 2],

@@ -76,11 +76,13 @@ describe("Gray's test against reference values", () => {
 });
 
 describe("Gray's test, worked by hand", () => {
-  // At 1: group a (2 of 3 rows at risk shares) one event of cause 1; at 2: b, cause 2; at 3: b, cause 1; at 4 a censored.
+  // At 1: group a (2 of 3 rows at risk shares) one event of cause 1; at 2: b, cause 2; at 3: b, cause 1; at 4
+  // a censored.
   const data = { time: [3, 1, 4, 2], cause: [1, 1, 0, 2], group: ['b', 'a', 'a', 'b'] };
 
   it('keeps those with another cause in the risk set', () => {
-    // At 1 both groups count 2, expected of a 1/2. At 3: a has 1 at risk with F = S = 1/2, so R = 1 (1 - 1/2) / (1/2) = 1;
+    // At 1 both groups count 2, expected of a 1/2. At 3: a has 1 at risk with F = S = 1/2, so R = 1 (1 - 1/2)
+    // / (1/2) = 1;
     // b has 1 at risk with F = 0, S = 1/2, so R = 2: expected of a 1/3.
     const found = grayTest(data, { cause: 1 });
     expectNear(found.groups[0]?.score, 1 - 1 / 2 - 1 / 3, 1e-14);

@@ -26,7 +26,8 @@ interface Reference {
   readonly timeInState: MeanTimes;
 }
 
-// Reference: multi-state survfit, R package survival 3.5-3; mean time in state from its influences, by formula in the script.
+// Reference: multi-state survfit, R package survival 3.5-3; mean time in state from its influences, by
+// formula in the script.
 
 /** Rows that name only the state entered, as spells: each goes on from the state entered before. */
 function spellsOf(
@@ -179,7 +180,8 @@ describe('state occupancy against reference values', () => {
 });
 
 describe('state occupancy, worked by hand', () => {
-  // Two go from a to b at 2 (one of them back at 5), one stays in a: no censoring before 8, so probabilities are shares.
+  // Two go from a to b at 2 (one of them back at 5), one stays in a: no censoring before 8, so probabilities
+  // are shares.
   const data: SpellData = Object.freeze({
     subject: ['x', 'y', 'x', 'z', 'y', 'x'],
     start: [2, 0, 0, 0, 2, 5],

@@ -27,7 +27,8 @@ interface Reference {
   readonly survfit: Readonly<Record<string, Package>>;
 }
 
-// Reference: by formula in the script, and the cumulative hazard of survfit with subjects named, R package survival 3.5-3.
+// Reference: by formula in the script, and the cumulative hazard of survfit with subjects named, R package
+// survival 3.5-3.
 const cases = [
   ['mcf-cgd', 'cgd', 'treat', 'tstop', 'status'],
   ['mcf-bladder', 'bladder2', 'rx', 'stop', 'event'],

@@ -14,7 +14,8 @@ import { expectNear } from '../near.ts';
 import { expectListNear, expectNearOrAbsent } from '../near-or-absent.ts';
 import { type Fields, type Listed, type Rows, rowsOf } from './rows.ts';
 
-// Reference: survfit and its quantile and summary methods, R package survival 3.5-3; script in tests/reference/scripts.
+// Reference: survfit and its quantile and summary methods, R package survival 3.5-3; script in
+// tests/reference/scripts.
 
 interface Curve {
   readonly n: number;

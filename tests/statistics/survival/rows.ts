@@ -1,6 +1,8 @@
 import { dataset } from '../../reference/load.ts';
 
-/** Rows of an open dataset as follow-up; the fields it has are named, entry and group only where asked for. */
+/**
+ * Rows of an open dataset as follow-up; the fields it has are named, entry and group only where asked for.
+ */
 export interface Fields {
   readonly time: string;
   readonly event: string;

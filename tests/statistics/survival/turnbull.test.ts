@@ -29,7 +29,8 @@ function intervals(name: string, keep: (row: Readonly<Record<string, string>>) =
 }
 
 describe('interval-censored estimate against reference values', () => {
-  // Reference: self-consistency iterated until steps are below 1e-13 (masses then hold to about 1e-10), and npsurv 0.5-0.
+  // Reference: self-consistency iterated until steps are below 1e-13 (masses then hold to about 1e-10), and
+  // npsurv 0.5-0.
   const values = referenceValues('turnbull').values as Readonly<
     Record<string, { em: Masses; npsurv: Masses }>
   >;
@@ -83,7 +84,8 @@ describe('interval-censored estimate against reference values', () => {
   });
 
   it('turnbull-doubly-censored: the 1974 table, to the convergence of the reference', () => {
-    // The reference stops its iterations early, at about 1e-6; Turnbull, J Am Stat Assoc 1974;69:169-173, prints 0.538, 0.295, 0.210, 0.095.
+    // The reference stops its iterations early, at about 1e-6; Turnbull, J Am Stat Assoc 1974;69:169-173,
+    // prints 0.538, 0.295, 0.210, 0.095.
     const table = referenceValues('turnbull-doubly-censored').values as Readonly<
       Record<string, readonly number[]>
     >;
