@@ -16,7 +16,10 @@ export function ascendingOrder(values: Float64Array): Int32Array {
   return radixOrder(sortableBits(values), order);
 }
 
-/** Bit patterns that order as the numbers do: the sign bit turned for positive values, all bits for negative ones. */
+/**
+ * Bit patterns that order as the numbers do: the sign bit turned for positive values, all bits for negative
+ * ones.
+ */
 function sortableBits(values: Float64Array): Uint16Array {
   const copy = new Float64Array(values.length);
   for (let i = 0; i < copy.length; i++) copy[i] = (values[i] as number) + 0;

@@ -2,8 +2,8 @@
 const negligible = 1e-13;
 
 /**
- * Lower triangular root of a symmetric matrix that is not negative. A row that depends on the rows before it gets a pivot of 0
- * and is left out of solutions.
+ * Lower triangular root of a symmetric matrix that is not negative. A row that depends on the rows before it
+ * gets a pivot of 0 and is left out of solutions.
  */
 export function cholesky(matrix: readonly (readonly number[])[]): Float64Array[] {
   const root: Float64Array[] = [];

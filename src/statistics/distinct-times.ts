@@ -7,8 +7,8 @@ export interface DistinctTimes {
 }
 
 /**
- * Finds the distinct values of a column and where each row stands among them. Values are equal only if they are the same double: nothing is
- * merged, so times should be whole days or otherwise free of rounding.
+ * Finds the distinct values of a column and where each row stands among them. Values are equal only if they
+ * are the same double: nothing is merged, so times should be whole days or otherwise free of rounding.
  * Linear: whole numbers within a moderate range are counted, others sorted by radix.
  */
 export function distinctTimes(values: Float64Array): DistinctTimes {

@@ -2,7 +2,8 @@ import { finiteColumn, finiteColumnOf } from './columns.ts';
 import { StatisticsError } from './errors.ts';
 
 /**
- * Follow-up times: finite and not negative. A time of 0 is allowed: the row is at risk at 0 and may have its event there.
+ * Follow-up times: finite and not negative. A time of 0 is allowed: the row is at risk at 0 and may have its
+ * event there.
  *
  * @throws StatisticsError as `finiteColumn`, and `out-of-range` for a negative time
  */
@@ -31,7 +32,10 @@ export function entryColumn(name: string, values: ArrayLike<number>, exit: Float
   return column;
 }
 
-/** @throws StatisticsError `out-of-range` for a negative weight or if no weight is above 0, and as `finiteColumn` */
+/**
+ * @throws StatisticsError `out-of-range` for a negative weight or if no weight is above 0, and as
+ *   `finiteColumn`
+ */
 export function weightColumn(name: string, values: ArrayLike<number>, length: number): Float64Array {
   const column = finiteColumnOf(name, values, length);
   refuseNegative(name, column, 'a weight of 0 or more');

@@ -17,7 +17,8 @@ export interface Limits {
 const none: Limits = { lower: undefined, upper: undefined };
 
 /**
- * Pointwise limits for a probability p with a standard error, symmetric after a transformation g: g(p) -/+ z s g'(p), taken back.
+ * Pointwise limits for a probability p with a standard error, symmetric after a transformation g: g(p) -/+ z
+ * s g'(p), taken back.
  *
  * | kind | g |
  * |---|---|
@@ -29,7 +30,8 @@ const none: Limits = { lower: undefined, upper: undefined };
  *
  * Limits are undefined where g has none: at p = 0 for every kind, at p = 1 for log-log, logit and arcsine.
  *
- * Source: Kalbfleisch and Prentice, The Statistical Analysis of Failure Time Data, 1980, section 1.3; Borgan and Liestoel, Scand J Stat 1990;17:35-41.
+ * Source: Kalbfleisch and Prentice, The Statistical Analysis of Failure Time Data, 1980, section 1.3; Borgan
+ * and Liestoel, Scand J Stat 1990;17:35-41.
  */
 export function probabilityLimits(
   p: number,

@@ -7,9 +7,10 @@ export interface QuadraticForm {
 }
 
 /**
- * u' V^- u for a score vector u with its covariance V (symmetric, rows of equal length, not negative), and the rank of V.
- * A Cholesky decomposition in the order given; a row that depends on the rows before it is left out, which gives the same value as any generalised
- * inverse when u lies in the range of V, as score vectors do.
+ * u' V^- u for a score vector u with its covariance V (symmetric, rows of equal length, not negative), and
+ * the rank of V. A Cholesky decomposition in the order given; a row that depends on the rows before it is
+ * left out, which gives the same value as any generalised inverse when u lies in the range of V, as score
+ * vectors do.
  */
 export function quadraticForm(u: readonly number[], v: readonly (readonly number[])[]): QuadraticForm {
   const root: number[][] = [];

@@ -17,7 +17,10 @@ export interface CompetingFollowUpData {
   readonly cluster?: ArrayLike<string | number> | undefined;
 }
 
-/** Checked rows: `event` tells an event of any cause, `cause` which, 0 for none and else one more than the place in `labels`. */
+/**
+ * Checked rows: `event` tells an event of any cause, `cause` which, 0 for none and else one more than the
+ * place in `labels`.
+ */
 export interface CompetingFollowUp {
   readonly rows: FollowUp;
   readonly cause: Int32Array;
@@ -32,10 +35,12 @@ export function checkedCompetingFollowUp(
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const { cause, labels } = causeColumn(data.cause, n, causes);
+  const event = new Uint8Array(n);
+  for (let i = 0; i < n; i++) event[i] = (cause[i] as number) > 0 ? 1 : 0;
   const cluster = data.cluster && codedLabels('cluster', data.cluster, n);
   const rows: FollowUp = {
     time,
-    event: Uint8Array.from(cause, c => (c > 0 ? 1 : 0)),
+    event,
     entry: data.entry && entryColumn('entry', data.entry, time),
     weight: data.weight && weightColumn('weight', data.weight, n),
     cluster: cluster?.codes,

@@ -12,10 +12,11 @@ export interface GroupIncidence extends CumulativeIncidence {
 }
 
 /**
- * The cumulative incidence of each cause in each group, in the order of `groups`, else ascending. Every group has all the
- * causes that occur in any; a group of `groups` in which nobody is has no curve and is left out.
+ * The cumulative incidence of each cause in each group, in the order of `groups`, else ascending. Every group
+ * has all the causes that occur in any; a group of `groups` in which nobody is has no curve and is left out.
  *
- * @throws StatisticsError as `cumulativeIncidence`; `missing-value` or `out-of-range` for a label absent or not in `groups`
+ * @throws StatisticsError as `cumulativeIncidence`; `missing-value` or `out-of-range` for a label absent or
+ *   not in `groups`
  */
 export function cumulativeIncidenceByGroup(
   data: CompetingFollowUpData & { readonly group: ArrayLike<string | number> },
@@ -23,12 +24,19 @@ export function cumulativeIncidenceByGroup(
 ): readonly GroupIncidence[] {
   const all = checkedCompetingFollowUp(data, options.causes);
   const { codes, labels } = codedLabels('group', data.group, all.cause.length, options.groups);
-  const causeOf: number[][] = labels.map(() => []);
-  for (const [i, g] of codes.entries()) causeOf[g]?.push(all.cause[i] as number);
-  return splitFollowUp(all.rows, codes, labels.length).flatMap((rows, g) => {
+  const parts = splitFollowUp(all.rows, codes, labels.length);
+  const causes = parts.map(rows => new Int32Array(rows.time.length));
+  const filled = new Int32Array(parts.length);
+  for (let i = 0; i < codes.length; i++) {
+    const g = codes[i] as number;
+    const at = filled[g] as number;
+    (causes[g] as Int32Array)[at] = all.cause[i] as number;
+    filled[g] = at + 1;
+  }
+  return parts.flatMap((rows, g) => {
     const group = labels[g];
-    if (group === undefined || rows.time.length === 0) return [];
-    const cause = Int32Array.from(causeOf[g] ?? []);
+    const cause = causes[g];
+    if (group === undefined || cause === undefined || cause.length === 0) return [];
     return [{ group, ...incidenceOfRows({ rows, cause, labels: all.labels }, options) }];
   });
 }

@@ -25,13 +25,19 @@ export interface CumulativeIncidenceOptions {
   readonly level?: number | undefined;
   /** Scale of the limits, for the incidence itself; log-log unless told. */
   readonly interval?: ProbabilityInterval | undefined;
-  /** The infinitesimal jackknife unless told; the delta method is for independent rows without fractional weights. */
+  /**
+   * The infinitesimal jackknife unless told; the delta method is for independent rows without fractional
+   * weights.
+   */
   readonly variance?: IncidenceVariance | undefined;
   /** The causes in the order wanted, also those that do not occur; ascending unless told. */
   readonly causes?: readonly (string | number)[] | undefined;
 }
 
-/** Incidence of one cause: one entry for each distinct observed time, in ascending order, the same for all causes. */
+/**
+ * Incidence of one cause: one entry for each distinct observed time, in ascending order, the same for all
+ * causes.
+ */
 export interface IncidenceCurve {
   readonly cause: string | number;
   readonly time: readonly number[];
@@ -55,22 +61,25 @@ export interface CumulativeIncidence {
 }
 
 /**
- * Aalen-Johansen estimate of the cumulative incidence of each cause: the sum over its event times of the event-free survival just before
- * (Kaplan-Meier for all causes together) times events of the cause / at risk.
+ * Aalen-Johansen estimate of the cumulative incidence of each cause: the sum over its event times of the
+ * event-free survival just before (Kaplan-Meier for all causes together) times events of the cause / at risk.
  *
  * - Cause 0 is censoring. At risk at t: entry < t <= time.
- * - `standardError` is that of the incidence. Two variances are in use and differ slightly: the infinitesimal jackknife (default), the root of the sum over
- *   clusters (rows, if there are none) of the squared derivative with respect to the cluster's weight; and `delta-method`, the
- *   counting-process variance with a factor for ties. `variance` in the result names the one given.
+ * - `standardError` is that of the incidence. Two variances are in use and differ slightly: the infinitesimal
+ *   jackknife (default), the root of the sum over clusters (rows, if there are none) of the squared
+ *   derivative with respect to the cluster's weight; and `delta-method`, the counting-process variance with a
+ *   factor for ties. `variance` in the result names the one given.
  * - Limits are made for the incidence itself (log-log: log(-log F)), undefined while it is 0.
  *
  * Linear in rows but for the sort.
  *
- * @throws StatisticsError `no-events` if no cause occurs and none is named; `unknown-option` for the delta method with clusters or fractional weights;
- *   and as `kaplanMeier`
- * @example cumulativeIncidence({ time: [1, 2, 3], cause: [1, 2, 0] }).causes[0].incidence // [0.333..., 0.333..., 0.333...]
+ * @throws StatisticsError `no-events` if no cause occurs and none is named; `unknown-option` for the delta
+ *   method with clusters or fractional weights; and as `kaplanMeier`
+ * @example cumulativeIncidence({ time: [1, 2, 3], cause: [1, 2, 0] }).causes[0].incidence // [0.333...,
+ *   0.333..., 0.333...]
  *
- * Source: Aalen and Johansen, Scand J Stat 1978;5:141-150. Variances: see `incidenceJackknife` and `incidenceDeltaMethod`.
+ * Source: Aalen and Johansen, Scand J Stat 1978;5:141-150. Variances: see `incidenceJackknife` and
+ * `incidenceDeltaMethod`.
  */
 export function cumulativeIncidence(
   data: CompetingFollowUpData,

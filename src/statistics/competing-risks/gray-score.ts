@@ -1,11 +1,15 @@
-import { orderByKey } from '../distinct-times.ts';
-
-/** Rows of one stratum: place of the exit among `times` distinct ones, group code, and 0 censored, 1 the cause, 2 another cause. */
-export interface GrayRows {
+/**
+ * Rows of one stratum counted by distinct time, ascending, and group; the cell of time k and group g is k
+ * times groups plus g.
+ */
+export interface GrayCounts {
   readonly times: number;
-  readonly place: Int32Array;
-  readonly group: Int32Array;
-  readonly event: Uint8Array;
+  /** Rows whose exit is at the time. */
+  readonly leaving: Int32Array;
+  /** Of these, with the cause. */
+  readonly own: Int32Array;
+  /** Of these, with another cause. */
+  readonly other: Int32Array;
 }
 
 export interface GrayScore {
@@ -38,22 +42,25 @@ interface Moment {
 /**
  * Score and covariance of Gray's test in one stratum.
  *
- * Write h_r = at risk / event-free survival just before t in group r, h its sum, w = (1 - pooled incidence just before t)^rho. The pooled incidence grows by d / h, d the events of the cause.
- * The risk set is R_r = h_r (1 - incidence of r), and the score of group a grows by w (d_a - d R_a / sum of R).
+ * Write h_r = at risk / event-free survival just before t in group r, h its sum, w = (1 - pooled incidence
+ * just before t)^rho. The pooled incidence grows by d / h, d the events of the cause. The risk set is R_r =
+ * h_r (1 - incidence of r), and the score of group a grows by w (d_a - d R_a / sum of R).
  *
- * Covariance: with A_ar = w h_a ((a = r) - h_r / h) and C_ar(t) the sum up to t of A_ar d / (h (1 - pooled incidence before)), an event in group r moves the score of a by
- *   A_ar + g (C_ar(end) - C_ar(t)), g = 1 - (1 - pooled) / S_r after t, if of the cause (g = 1 where S_r ends at 0);
- *   g (C_ar(t) - C_ar(end)), g = (1 - pooled) / S_r after t, if of another cause.
- * Products of these are summed with weights S_r d / (h at risk_r) (1 - (d - 1) / (h S_r - 1)) for the cause, where the pooled estimate stands
- * for the group's own, and S_r squared d_r / at risk_r squared (1 - (d_r - 1) / (at risk_r - 1)) for others. The end value is needed first, so the times are gone through twice.
+ * Covariance: with A_ar = w h_a ((a = r) - h_r / h) and C_ar(t) the sum up to t of A_ar d / (h (1 - pooled
+ * incidence before)), an event in group r moves the score of a by
+ *   A_ar + g (C_ar(end) - C_ar(t)), g = 1 - (1 - pooled) / S_r after t, if of the cause (g = 1 where S_r ends
+ *   at 0); g (C_ar(t) - C_ar(end)), g = (1 - pooled) / S_r after t, if of another cause.
+ * Products of these are summed with weights S_r d / (h at risk_r) (1 - (d - 1) / (h S_r - 1)) for the cause,
+ * where the pooled estimate stands for the group's own, and S_r squared d_r / at risk_r squared (1 - (d_r -
+ * 1) / (at risk_r - 1)) for others. The end value is needed first, so the times are gone through twice.
  *
  * Source: Gray, Ann Stat 1988;16:1141-1154, section 2 and appendix.
  */
-export function grayScore(rows: GrayRows, groups: number, rho: number): GrayScore {
+export function grayScore(counts: GrayCounts, groups: number, rho: number): GrayScore {
   const last = groups - 1;
   const score = new Float64Array(groups);
   const end = new Float64Array(last * groups);
-  forEachMoment(rows, groups, moment => {
+  forEachMoment(counts, groups, moment => {
     const weight = Math.max(0, 1 - moment.pooledBefore) ** rho;
     addScore(score, moment, weight);
     addDrift(end, moment, weight);
@@ -61,7 +68,7 @@ export function grayScore(rows: GrayRows, groups: number, rho: number): GrayScor
   const drift = new Float64Array(last * groups);
   const covariance = new Float64Array(last * last);
   const effect = new Float64Array(last);
-  forEachMoment(rows, groups, moment => {
+  forEachMoment(counts, groups, moment => {
     const weight = Math.max(0, 1 - moment.pooledBefore) ** rho;
     addDrift(drift, moment, weight);
     for (let r = 0; r < groups; r++) {
@@ -139,9 +146,10 @@ function addProducts(covariance: Float64Array, effect: Float64Array, size: numbe
   }
 }
 
-/** Visits the times with an event of any cause, in order. The moment is one object, refilled at each visit. */
-function forEachMoment(rows: GrayRows, groups: number, visit: (moment: Moment) => void): void {
-  const order = orderByKey(rows.place, rows.times);
+/**
+ * Visits the times with an event of any cause, in order. The moment is one object, refilled at each visit.
+ */
+function forEachMoment(counts: GrayCounts, groups: number, visit: (moment: Moment) => void): void {
   const moment: Moment = {
     atRisk: new Float64Array(groups),
     own: new Float64Array(groups),
@@ -155,26 +163,22 @@ function forEachMoment(rows: GrayRows, groups: number, visit: (moment: Moment) =
     events: 0,
     exposed: 0,
   };
-  for (const g of rows.group) moment.atRisk[g] = (moment.atRisk[g] as number) + 1;
-  for (let from = 0; from < order.length; ) {
-    const k = rows.place[order[from] as number] as number;
-    moment.own.fill(0);
-    moment.other.fill(0);
-    let to = from;
-    for (; to < order.length && rows.place[order[to] as number] === k; to++) {
-      const row = order[to] as number;
-      if (rows.event[row] === 0) continue;
-      const counted = rows.event[row] === 1 ? moment.own : moment.other;
-      const g = rows.group[row] as number;
-      counted[g] = (counted[g] as number) + 1;
+  for (let cell = 0; cell < counts.leaving.length; cell++) {
+    const g = cell % groups;
+    moment.atRisk[g] = (moment.atRisk[g] as number) + (counts.leaving[cell] as number);
+  }
+  for (let k = 0; k < counts.times; k++) {
+    const first = k * groups;
+    for (let g = 0; g < groups; g++) {
+      moment.own[g] = counts.own[first + g] as number;
+      moment.other[g] = counts.other[first + g] as number;
     }
     if (takeEvents(moment)) {
       visit(moment);
       settle(moment);
     }
-    for (; from < to; from++) {
-      const g = rows.group[order[from] as number] as number;
-      moment.atRisk[g] = (moment.atRisk[g] as number) - 1;
+    for (let g = 0; g < groups; g++) {
+      moment.atRisk[g] = (moment.atRisk[g] as number) - (counts.leaving[first + g] as number);
     }
   }
 }

@@ -1,11 +1,11 @@
 import { codedLabels } from '../columns.ts';
 import { chiSquareUpperTail } from '../distributions/chi-square.ts';
-import { distinctTimes } from '../distinct-times.ts';
+import { distinctTimes, orderByKey } from '../distinct-times.ts';
 import { StatisticsError } from '../errors.ts';
 import { followUpColumn } from '../follow-up-columns.ts';
 import { quadraticForm } from '../quadratic-form.ts';
 import { causeColumn } from './competing-follow-up.ts';
-import { type GrayRows, grayScore } from './gray-score.ts';
+import { type GrayCounts, grayScore } from './gray-score.ts';
 
 export interface GrayTestData {
   readonly time: ArrayLike<number>;
@@ -36,13 +36,15 @@ export interface GrayTest {
 /**
  * Gray's test that k groups have the same cumulative incidence of one cause, in the presence of other causes.
  *
- * In each stratum the risk set of group r for the subdistribution is at risk times (1 - incidence just before t) / event-free survival just before t, and the
- * score sums, over event times of the cause, weight times (events in the group - all events times the group's share of the risk sets).
- * Scores and covariances are summed over strata; the statistic is the quadratic form of all scores but the last, chi-square with the
- * rank of their covariance as degrees of freedom (k - 1 in ordinary data). See `grayScore` for the covariance.
+ * In each stratum the risk set of group r for the subdistribution is at risk times (1 - incidence just before
+ * t) / event-free survival just before t, and the score sums, over event times of the cause, weight times
+ * (events in the group - all events times the group's share of the risk sets). Scores and covariances are
+ * summed over strata; the statistic is the quadratic form of all scores but the last, chi-square with the
+ * rank of their covariance as degrees of freedom (k - 1 in ordinary data). See `grayScore` for the
+ * covariance.
  *
- * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if the cause never occurs while two groups are at risk;
- *   `out-of-range` for a negative rho; and as `cumulativeIncidence`
+ * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if the cause never occurs while
+ *   two groups are at risk; `out-of-range` for a negative rho; and as `cumulativeIncidence`
  * @example grayTest({ time, cause, group }, { cause: 1 }).pValue
  *
  * Source: Gray, Ann Stat 1988;16:1141-1154.
@@ -57,7 +59,10 @@ export function grayTest(data: GrayTestData, options: GrayTestOptions): GrayTest
     throw new StatisticsError('out-of-range', `rho is ${rho}; 0 or more is needed`);
   }
   const size = new Int32Array(labels.length);
-  for (const g of group) size[g] = (size[g] as number) + 1;
+  for (let i = 0; i < n; i++) {
+    const g = group[i] as number;
+    size[g] = (size[g] as number) + 1;
+  }
   const present = Array.from(size.keys()).filter(g => (size[g] as number) > 0);
   if (present.length < 2) {
     throw new StatisticsError('one-group', 'group holds one group only; two or more are needed');
@@ -95,6 +100,7 @@ export function grayTest(data: GrayTestData, options: GrayTestOptions): GrayTest
   };
 }
 
+/** One table of counts a stratum, over its own distinct times. */
 function countsByStratum(
   time: Float64Array,
   cause: Int32Array,
@@ -103,16 +109,34 @@ function countsByStratum(
   code: number,
   stratum: Int32Array | undefined,
   strata: number,
-): GrayRows[] {
-  const rowsOf: number[][] = Array.from({ length: strata }, () => []);
-  for (let i = 0; i < time.length; i++) rowsOf[stratum?.[i] ?? 0]?.push(i);
-  return rowsOf.map(rows => {
-    const distinct = distinctTimes(Float64Array.from(rows, i => time[i] as number));
-    return {
-      times: distinct.times.length,
-      place: distinct.place,
-      group: Int32Array.from(rows, i => place[group[i] as number] as number),
-      event: Uint8Array.from(rows, i => (cause[i] === 0 ? 0 : cause[i] === code ? 1 : 2)),
+): GrayCounts[] {
+  const groups = place.reduce((most, g) => Math.max(most, g), 0) + 1;
+  const stratumOf = stratum ?? new Int32Array(time.length);
+  const rows = orderByKey(stratumOf, strata);
+  const tables: GrayCounts[] = [];
+  for (let from = 0, s = 0; s < strata; s++) {
+    let to = from;
+    while (to < rows.length && stratumOf[rows[to] as number] === s) to++;
+    const own = new Float64Array(to - from);
+    for (let i = from; i < to; i++) own[i - from] = time[rows[i] as number] as number;
+    const distinct = distinctTimes(own);
+    const cells = distinct.times.length * groups;
+    const table = {
+      leaving: new Int32Array(cells),
+      own: new Int32Array(cells),
+      other: new Int32Array(cells),
     };
-  });
+    for (let i = from; i < to; i++) {
+      const row = rows[i] as number;
+      const g = place[group[row] as number] as number;
+      const cell = (distinct.place[i - from] as number) * groups + g;
+      table.leaving[cell] = (table.leaving[cell] as number) + 1;
+      const event = cause[row] as number;
+      if (event === code) table.own[cell] = (table.own[cell] as number) + 1;
+      else if (event > 0) table.other[cell] = (table.other[cell] as number) + 1;
+    }
+    tables.push({ times: distinct.times.length, ...table });
+    from = to;
+  }
+  return tables;
 }

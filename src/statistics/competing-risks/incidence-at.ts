@@ -8,13 +8,16 @@ export interface IncidenceAtTime {
   readonly standardError: number;
   readonly lower: number | undefined;
   readonly upper: number | undefined;
-  /** The time is later than the last observed one: the values are those at the end of follow-up, carried forward. */
+  /**
+   * The time is later than the last observed one: the values are those at the end of follow-up, carried
+   * forward.
+   */
   readonly beyondFollowUp: boolean;
 }
 
 /**
- * One cause's incidence read at given times, in the order given, events at the time itself counted; 0 before the first
- * observed time, without limits.
+ * One cause's incidence read at given times, in the order given, events at the time itself counted; 0 before
+ * the first observed time, without limits.
  *
  * @throws StatisticsError for empty, missing or infinite times
  */

@@ -2,11 +2,12 @@ import type { RiskSets } from '../survival/risk-sets.ts';
 import type { IncidenceSteps } from './incidence-steps.ts';
 
 /**
- * Counting-process (delta-method) variance of one cause's incidence F at every distinct time t: the sum over earlier event times u
- * of (S(u-) / at risk) squared times
- *   d1 c1 (1 - (F(t) - F(u)) / S(u)) squared, for the d1 events of the cause, and
- *   d2 c2 ((F(t) - F(u)) / S(u)) squared, for the d2 events of other causes,
- * with c = 1 - (d - 1) / (at risk - 1) for d tied events. Where S(u) is 0 the first bracket is 1 and the second 0.
+ * Counting-process (delta-method) variance of one cause's incidence F at every distinct time t: the sum over
+ * earlier event times u of (S(u-) / at risk) squared times
+ *   d1 c1 (1 - (F(t) - F(u)) / S(u)) squared, for the d1 events of the cause, and d2 c2 ((F(t) - F(u)) /
+ *   S(u)) squared, for the d2 events of other causes,
+ * with c = 1 - (d - 1) / (at risk - 1) for d tied events. Where S(u) is 0 the first bracket is 1 and the
+ * second 0.
  *
  * Source: Aalen, Ann Stat 1978;6:534-545; Gray, Ann Stat 1988;16:1141-1154.
  */
@@ -14,7 +15,8 @@ export function incidenceDeltaMethod(sets: RiskSets, steps: IncidenceSteps): Flo
   const size = sets.times.length;
   const end = steps.incidence[size - 1] ?? 0;
   const variance = new Float64Array(size);
-  // With y = bracket at t = end and x = 1 / S(u), each bracket is linear in r = F(end) - F(t): y + r x or y - r x.
+  // With y = bracket at t = end and x = 1 / S(u), each bracket is linear in r = F(end) - F(t): y + r x or y -
+  // r x.
   let yy = 0;
   let xy = 0;
   let xx = 0;

@@ -3,25 +3,30 @@ import { differenceOfSums } from '../survival/influence.ts';
 import { greenwoodSums } from '../survival/kaplan-meier.ts';
 import type { RiskSets } from '../survival/risk-sets.ts';
 import type { CompetingFollowUp } from './competing-follow-up.ts';
+import { incidenceDrift, jackknifeOfOwnRows } from './incidence-jackknife-of-rows.ts';
 import type { IncidenceSteps } from './incidence-steps.ts';
 
 /**
- * Infinitesimal-jackknife variance of one cause's incidence at every distinct time: the sum over clusters of the squared derivative with respect to
- * the cluster's weight.
+ * Infinitesimal-jackknife variance of one cause's incidence at every distinct time: the sum over clusters of
+ * the squared derivative with respect to the cluster's weight.
  *
- * Let A be a row's influence on minus log event-free survival, with steps (event - hazard) / (at risk - events). The influence on the incidence F at t is the sum over
- * times up to t of S(t-) (event of the cause - hazard of the cause) / at risk - A(t-) dF; by parts that is
+ * Let A be a row's influence on minus log event-free survival, with steps (event - hazard) / (at risk -
+ * events). The influence on the incidence F at t is the sum over times up to t of S(t-) (event of the cause -
+ * hazard of the cause) / at risk - A(t-) dF; by parts that is
  *   B(t) + (F(end) - F(t)) A(t), B with the same first steps plus (F - F(end)) dA.
- * Both A and B change for a row under observation by a drift common to all, so a cluster is three numbers (its fixed parts of A and B, and its weight at risk)
- * which change only when a row enters or leaves. Sums of their products give the variance: linear in rows plus times.
- * F(end) keeps the terms small where the risk set is small.
+ * Both A and B change for a row under observation by a drift common to all, so a cluster is three numbers
+ * (its fixed parts of A and B, and its weight at risk) which change only when a row enters or leaves. Sums of
+ * their products give the variance: linear in rows plus times. F(end) keeps the terms small where the risk
+ * set is small.
  */
 export function incidenceJackknife(
-  { rows, cause }: CompetingFollowUp,
+  data: CompetingFollowUp,
   sets: RiskSets,
   steps: IncidenceSteps,
   code: number,
 ): Float64Array {
+  const { rows, cause } = data;
+  if (!rows.cluster && !rows.entry) return jackknifeOfOwnRows(data, sets, steps, code);
   const { place, entryPlace } = sets;
   const { cluster, weight } = rows;
   const size = sets.times.length;
@@ -98,7 +103,10 @@ export function incidenceJackknife(
   }
   return variance;
 
-  /** All at risk fail: event-free survival ends, and the incidence with it; the influence takes one last step, in full. */
+  /**
+   * All at risk fail: event-free survival ends, and the incidence with it; the influence takes one last step,
+   * in full.
+   */
   function lastVariance(): number {
     const k = place[leavers[left] as number] as number;
     const atRisk = sets.atRisk[k] as number;
@@ -120,19 +128,4 @@ export function incidenceJackknife(
     }
     return influence.reduce((sum, u) => sum + u * u, 0);
   }
-}
-
-function incidenceDrift(sets: RiskSets, steps: IncidenceSteps, end: number): Float64Array {
-  const drift = new Float64Array(sets.times.length);
-  let sum = 0;
-  for (let k = 0; k < drift.length; k++) {
-    const atRisk = sets.atRisk[k] as number;
-    const all = sets.events[k] as number;
-    if (all > 0 && all < atRisk) {
-      sum += ((steps.before[k] as number) * (steps.events[k] as number)) / atRisk ** 2;
-      sum += (((steps.incidence[k] as number) - end) * all) / (atRisk * (atRisk - all));
-    }
-    drift[k] = sum;
-  }
-  return drift;
 }

@@ -10,7 +10,10 @@ export interface IncidenceSteps {
   readonly incidence: Float64Array;
 }
 
-/** Aalen-Johansen for one cause: incidence grows by event-free survival just before t times the share of those at risk with the cause at t. */
+/**
+ * Aalen-Johansen for one cause: incidence grows by event-free survival just before t times the share of those
+ * at risk with the cause at t.
+ */
 export function incidenceSteps(sets: RiskSets, after: Float64Array, events: Float64Array): IncidenceSteps {
   const size = after.length;
   const before = new Float64Array(size);

@@ -16,8 +16,9 @@ export interface OccupancyPath {
 /**
  * Occupancy probabilities p with their influences U, one row of states a cluster, carried forward in time.
  *
- * At a time with h_ab = transitions a to b / at risk in a, the flow from a to b is p_a h_ab for the probabilities, and for a cluster with weight W_a at risk in a,
- * of which m_ab go over, h_ab (U_a - W_a p_a / at risk in a) + m_ab p_a / at risk in a.
+ * At a time with h_ab = transitions a to b / at risk in a, the flow from a to b is p_a h_ab for the
+ * probabilities, and for a cluster with weight W_a at risk in a, of which m_ab go over, h_ab (U_a - W_a p_a /
+ * at risk in a) + m_ab p_a / at risk in a.
  */
 export function occupancyPath(spells: Spells, begin: number, horizon: number): OccupancyPath {
   const { times, place } = distinctTimes(spells.stop);
@@ -97,7 +98,9 @@ export function occupancyPath(spells: Spells, begin: number, horizon: number): O
   };
 }
 
-/** Shares of the states among those under observation just before the first transition, with their influences. */
+/**
+ * Shares of the states among those under observation just before the first transition, with their influences.
+ */
 function startOf(spells: Spells, times: Float64Array, place: Int32Array) {
   const count = spells.states.length;
   const firstMove = place.reduce(
@@ -201,7 +204,8 @@ function flowProbability(p: Float64Array, inState: Float64Array, moved: Float64A
       gone += m;
       p[b] = (p[b] as number) + ((before[a] as number) * m) / (inState[a] as number);
     }
-    // What stays is counted, not what goes subtracted, so that a state all leave ends at exactly 0 from this source.
+    // What stays is counted, not what goes subtracted, so that a state all leave ends at exactly 0 from this
+    // source.
     if (gone > 0)
       p[a] =
         (p[a] as number) -

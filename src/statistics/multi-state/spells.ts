@@ -11,8 +11,8 @@ export interface SpellData {
   readonly stop: ArrayLike<number>;
   readonly from: ArrayLike<StateLabel>;
   /**
-   * The state entered at `stop`. No transition: empty text, 'censored', undefined or null; the state of `from` itself; or 0, unless 0 is a state
-   * (stands in `from` or among the states named).
+   * The state entered at `stop`. No transition: empty text, 'censored', undefined or null; the state of
+   * `from` itself; or 0, unless 0 is a state (stands in `from` or among the states named).
    */
   readonly to: ArrayLike<StateLabel | null | undefined>;
   readonly weight?: ArrayLike<number> | undefined;

@@ -59,21 +59,30 @@ export interface StateOccupancy {
 }
 
 /**
- * Probability of being in each state of a multi-state process over time, for any pattern of transitions, back and forth included.
+ * Probability of being in each state of a multi-state process over time, for any pattern of transitions, back
+ * and forth included.
  *
- * - Aalen-Johansen: at each time the probability flows from state a to b in the share of those in a just before t who go to b at t. In a state over (start, stop].
- *   Valid for occupancy without the Markov assumption if censoring does not depend on the past.
- * - Start: the states of those under observation just before the first transition; if they all begin in one state, that one with probability 1.
- * - Standard errors by the infinitesimal jackknife: the sum over clusters (subjects, unless told) of the squared derivative with respect to the cluster's weight.
- * - Mean time in state: the area under the probability from the earliest start to the horizon, with a standard error by the same derivatives.
+ * - Aalen-Johansen: at each time the probability flows from state a to b in the share of those in a just
+ *   before t who go to b at t. In a state over (start, stop]. Valid for occupancy without the Markov
+ *   assumption if censoring does not depend on the past.
+ * - Start: the states of those under observation just before the first transition; if they all begin in one
+ *   state, that one with probability 1.
+ * - Standard errors by the infinitesimal jackknife: the sum over clusters (subjects, unless told) of the
+ *   squared derivative with respect to the cluster's weight.
+ * - Mean time in state: the area under the probability from the earliest start to the horizon, with a
+ *   standard error by the same derivatives.
  *
  * Work grows as clusters times distinct transition times, memory as clusters times states.
  *
- * @throws StatisticsError `entry-not-before-exit` where start is not before stop; `out-of-range` for overlapping spells of a subject, or one that goes on from another
- *   state than it entered, for a negative time, a label not in `states`, a horizon not after the start; `empty`, `length`, `missing-value`, `not-finite`
- * @example stateOccupancy({ subject: [1, 1, 2], start: [0, 4, 0], stop: [4, 9, 9], from: ['a', 'b', 'a'], to: ['b', 'a', ''] }).probability.b // [0.5, 0]
+ * @throws StatisticsError `entry-not-before-exit` where start is not before stop; `out-of-range` for
+ *   overlapping spells of a subject, or one that goes on from another state than it entered, for a negative
+ *   time, a label not in `states`, a horizon not after the start; `empty`, `length`, `missing-value`,
+ *   `not-finite`
+ * @example stateOccupancy({ subject: [1, 1, 2], start: [0, 4, 0], stop: [4, 9, 9], from: ['a', 'b', 'a'], to:
+ *   ['b', 'a', ''] }).probability.b // [0.5, 0]
  *
- * Source: Aalen and Johansen, Scand J Stat 1978;5:141-150; occupancy without Markov: Datta and Satten, Stat Probab Lett 2001;55:403-411.
+ * Source: Aalen and Johansen, Scand J Stat 1978;5:141-150; occupancy without Markov: Datta and Satten, Stat
+ * Probab Lett 2001;55:403-411.
  */
 export function stateOccupancy(data: SpellData, options: StateOccupancyOptions = {}): StateOccupancy {
   const level = confidenceLevel(options.level);

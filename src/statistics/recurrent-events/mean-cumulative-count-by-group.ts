@@ -13,9 +13,11 @@ export interface GroupCount {
 }
 
 /**
- * The mean cumulative count in each group, in the order of `groups`, else ascending; a group of `groups` without subjects is left out.
+ * The mean cumulative count in each group, in the order of `groups`, else ascending; a group of `groups`
+ * without subjects is left out.
  *
- * @throws StatisticsError as `meanCumulativeCount`; `out-of-range` for a subject in two groups, or a label not in `groups`
+ * @throws StatisticsError as `meanCumulativeCount`; `out-of-range` for a subject in two groups, or a label
+ *   not in `groups`
  */
 export function meanCumulativeCountByGroup(
   data: RecurrentEventData & { readonly group: ArrayLike<string | number> },

@@ -8,9 +8,15 @@ import { checkedRecurrences, type RecurrentEventData, type Recurrences } from '.
 export interface MeanCumulativeCountOptions {
   /** Confidence level of the pointwise limits; 0.95 unless told. */
   readonly level?: number | undefined;
-  /** Limits symmetric on the log scale (unless told) or on the plain scale, where the lower one may fall below 0. */
+  /**
+   * Limits symmetric on the log scale (unless told) or on the plain scale, where the lower one may fall below
+   * 0.
+   */
   readonly interval?: 'log' | 'plain' | undefined;
-  /** Labels whose subjects form clusters, one a row, the same in all rows of a subject; the subject itself unless told. */
+  /**
+   * Labels whose subjects form clusters, one a row, the same in all rows of a subject; the subject itself
+   * unless told.
+   */
   readonly cluster?: ArrayLike<string | number> | undefined;
 }
 
@@ -33,15 +39,19 @@ export interface MeanCumulativeCount {
 /**
  * Mean cumulative count of recurrent events: the sum over times of events / subjects under observation.
  *
- * - A subject is under observation over (entry, end]; its events do not end it. Two events of one subject at one time count as two.
- * - Robust standard error: the root of the sum over subjects of the square of the sum over times of (own events - under observation times mean events) / subjects under observation.
- *   It allows for any dependence between the events of a subject.
+ * - A subject is under observation over (entry, end]; its events do not end it. Two events of one subject at
+ *   one time count as two.
+ * - Robust standard error: the root of the sum over subjects of the square of the sum over times of (own
+ *   events - under observation times mean events) / subjects under observation. It allows for any dependence
+ *   between the events of a subject.
  * - Log limits are undefined while the mean is 0.
  *
  * Linear in rows and subjects but for the sort.
  *
- * @throws StatisticsError `out-of-range` for a time after the end, or differing ends of a subject; `entry-not-before-exit`; and as `kaplanMeier`
- * @example meanCumulativeCount({ subject: [1, 1, 2], time: [3, 5, 4], event: [1, 1, 0], end: [6, 6, 4] }).mean // [0.5, 0.5, 1.5, 1.5]
+ * @throws StatisticsError `out-of-range` for a time after the end, or differing ends of a subject;
+ *   `entry-not-before-exit`; and as `kaplanMeier`
+ * @example meanCumulativeCount({ subject: [1, 1, 2], time: [3, 5, 4], event: [1, 1, 0], end: [6, 6, 4]
+ *   }).mean // [0.5, 0.5, 1.5, 1.5]
  *
  * Source: Nelson, J Qual Technol 1988;20:24-35; Lawless and Nadeau, Technometrics 1995;37:158-168.
  */
@@ -133,7 +143,10 @@ function clusterOfSubject(
   return own;
 }
 
-/** As in `sumOfSquaredInfluence`: a cluster is a fixed part and the number of its subjects under observation, changed only when something happens to it. */
+/**
+ * As in `sumOfSquaredInfluence`: a cluster is a fixed part and the number of its subjects under observation,
+ * changed only when something happens to it.
+ */
 function robustErrors(
   { subject, event, time }: Recurrences,
   steps: CountSteps,

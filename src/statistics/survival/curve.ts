@@ -31,7 +31,8 @@ export interface CurveSource {
   readonly sets: RiskSets;
 }
 
-// A curve is plain data; what its clustered restricted mean and its risk sets under late entry need besides is kept
+// A curve is plain data; what its clustered restricted mean and its risk sets under late entry need besides
+// is kept
 // out of the way here, and goes when the curve goes.
 const sources = new WeakMap<SurvivalCurve, CurveSource>();
 

@@ -11,7 +11,9 @@ export interface FollowUpData {
   readonly entry?: ArrayLike<number> | undefined;
   /** Weight of each row; a whole number stands for that many equal rows. */
   readonly weight?: ArrayLike<number> | undefined;
-  /** Label of the cluster a row belongs to, for a standard error that allows for dependence within clusters. */
+  /**
+   * Label of the cluster a row belongs to, for a standard error that allows for dependence within clusters.
+   */
   readonly cluster?: ArrayLike<string | number> | undefined;
 }
 

@@ -19,9 +19,11 @@ export interface GroupCurve {
 
 /**
  * A Kaplan-Meier curve for each group, in the order of `groups`, else ascending. Each curve is that of
- * `kaplanMeier` on the group's rows alone; a group of `groups` in which nobody is has no curve and is left out.
+ * `kaplanMeier` on the group's rows alone; a group of `groups` in which nobody is has no curve and is left
+ * out.
  *
- * @throws StatisticsError as `kaplanMeier`; `missing-value` or `out-of-range` for a label that is absent or not in `groups`
+ * @throws StatisticsError as `kaplanMeier`; `missing-value` or `out-of-range` for a label that is absent or
+ *   not in `groups`
  */
 export function kaplanMeierByGroup(
   data: GroupedFollowUpData,

@@ -16,7 +16,8 @@ export interface KaplanMeierOptions {
   /** Scale of the limits; log-log unless told. */
   readonly interval?: ProbabilityInterval | undefined;
   /**
-   * Greenwood unless told, but the infinitesimal jackknife if `cluster` is given or a weight is not a whole number.
+   * Greenwood unless told, but the infinitesimal jackknife if `cluster` is given or a weight is not a whole
+   * number.
    */
   readonly variance?: SurvivalVariance | undefined;
 }
@@ -26,21 +27,23 @@ export interface KaplanMeierOptions {
  *
  * - A row is at risk at t if entry < t <= time; so a row censored at t is still at risk of an event at t.
  * - Whole-number weights count as repeated rows. `atRisk`, `events`, `censored` are sums of weights.
- * - Standard error of the survival: Greenwood, S times the root of the sum of events / (at risk (at risk - events)); undefined
- *   where S is 0. With clusters or fractional weights the infinitesimal jackknife: the root of the sum over clusters of the squared derivative
- *   of S with respect to the cluster's weight; it is 0 where S is 0.
+ * - Standard error of the survival: Greenwood, S times the root of the sum of events / (at risk (at risk -
+ *   events)); undefined where S is 0. With clusters or fractional weights the infinitesimal jackknife: the
+ *   root of the sum over clusters of the squared derivative of S with respect to the cluster's weight; it is
+ *   0 where S is 0.
  * - Events at time 0 are allowed: the curve then starts below 1.
  * - Times are equal only if they are the same number; near-equal times are not merged.
  * - Limits are undefined where the scale has none (see `probabilityLimits`).
  *
  * Takes n log n time at most, and linear time for whole numbers.
  *
- * @throws StatisticsError for empty input, unequal lengths, missing or infinite values, negative times or weights,
- *   an entry that is not before the exit, a level outside 0 to 1, an unknown option
+ * @throws StatisticsError for empty input, unequal lengths, missing or infinite values, negative times or
+ *   weights, an entry that is not before the exit, a level outside 0 to 1, an unknown option
  * @example kaplanMeier({ time: [6, 7, 6], event: [1, 0, 0] }).survival // [0.666..., 0.666...]
  *
- * Source: Kaplan and Meier, J Am Stat Assoc 1958;53:457-481. Greenwood, Rep Public Health Med Subj 1926;33. Jackknife:
- * Efron, J Am Stat Assoc 1981;76:312-319; clusters: Williams, Biometrics 1995;51:178-186 (idea) and Ying and Wei, J Multivar Anal 1994;50:17-29.
+ * Source: Kaplan and Meier, J Am Stat Assoc 1958;53:457-481. Greenwood, Rep Public Health Med Subj 1926;33.
+ * Infinitesimal jackknife: Efron, Biometrika 1981;68:589-599; dependent rows: Ying and Wei, J Multivar Anal
+ * 1994;50:17-29.
  */
 export function kaplanMeier(data: FollowUpData, options: KaplanMeierOptions = {}): SurvivalCurve {
   return kaplanMeierCurve(checkedFollowUp(data), options);
@@ -99,7 +102,9 @@ export function survivalProduct(sets: RiskSets): Float64Array {
   return survival;
 }
 
-/** Cumulative sums of events / (at risk (at risk - events)); a time at which all at risk fail adds nothing. */
+/**
+ * Cumulative sums of events / (at risk (at risk - events)); a time at which all at risk fail adds nothing.
+ */
 export function greenwoodSums(sets: RiskSets): Float64Array {
   const sums = new Float64Array(sets.times.length);
   let sum = 0;

@@ -25,7 +25,10 @@ interface Cells {
   readonly events: Int32Array;
 }
 
-/** Observed, expected and covariance of the weighted log-rank test, summed over strata. Linear in rows but for the sort. */
+/**
+ * Observed, expected and covariance of the weighted log-rank test, summed over strata. Linear in rows but for
+ * the sort.
+ */
 export function logRankSums(rows: LogRankRows, rho: number, gamma: number): LogRankSums {
   const { times, place } = distinctTimes(rows.time);
   const entryPlace = new Int32Array(rows.entry ? place.length : 0);
@@ -51,7 +54,10 @@ export function logRankSums(rows: LogRankRows, rho: number, gamma: number): LogR
   };
 }
 
-/** Few distinct times: every time and group has a cell. Many: every row is a cell of its own, so that no table outgrows the rows. */
+/**
+ * Few distinct times: every time and group has a cell. Many: every row is a cell of its own, so that no table
+ * outgrows the rows.
+ */
 function cellsByStratum(rows: LogRankRows, place: Int32Array, times: number): Cells[] {
   const table = times * rows.groups;
   return table * rows.strata <= 2 * place.length + 1024
@@ -80,14 +86,30 @@ function tabulatedCells(rows: LogRankRows, place: Int32Array, table: number): Ce
 }
 
 function rowCells(rows: LogRankRows, place: Int32Array, times: number): Cells[] {
-  const byStratum: number[][] = Array.from({ length: rows.strata }, () => []);
-  for (const i of orderByKey(place, times)) byStratum[rows.stratum?.[i] ?? 0]?.push(i);
-  return byStratum.map(order => ({
-    place: Int32Array.from(order, i => place[i] as number),
-    group: Int32Array.from(order, i => rows.group[i] as number),
-    rows: new Int32Array(order.length).fill(1),
-    events: Int32Array.from(order, i => rows.event[i] as number),
+  const size = new Int32Array(rows.strata);
+  for (let i = 0; i < place.length; i++) {
+    const s = rows.stratum ? (rows.stratum[i] as number) : 0;
+    size[s] = (size[s] as number) + 1;
+  }
+  const cells = Array.from(size, count => ({
+    place: new Int32Array(count),
+    group: new Int32Array(count),
+    rows: new Int32Array(count).fill(1),
+    events: new Int32Array(count),
   }));
+  const filled = new Int32Array(rows.strata);
+  const order = orderByKey(place, times);
+  for (let i = 0; i < order.length; i++) {
+    const row = order[i] as number;
+    const s = rows.stratum ? (rows.stratum[row] as number) : 0;
+    const at = filled[s] as number;
+    const part = cells[s] as (typeof cells)[number];
+    part.place[at] = place[row] as number;
+    part.group[at] = rows.group[row] as number;
+    part.events[at] = rows.event[row] as number;
+    filled[s] = at + 1;
+  }
+  return cells;
 }
 
 /** Goes through one stratum in time order with the numbers now at risk by group. */

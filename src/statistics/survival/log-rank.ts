@@ -15,7 +15,10 @@ export interface LogRankData {
 }
 
 export interface LogRankOptions {
-  /** Fleming-Harrington weight S(t-)^rho (1 - S(t-))^gamma, S pooled over groups within the stratum; both 0 unless told. */
+  /**
+   * Fleming-Harrington weight S(t-)^rho (1 - S(t-))^gamma, S pooled over groups within the stratum; both 0
+   * unless told.
+   */
   readonly rho?: number | undefined;
   readonly gamma?: number | undefined;
   /** A score for each group, in the order of the groups: also test for trend. */
@@ -43,19 +46,22 @@ export interface LogRankTest {
 /**
  * Log-rank test that k groups have the same hazard, with Fleming-Harrington weights and strata.
  *
- * At each event time within a stratum the events d are compared with those expected of each group, d times its share of
- * those at risk n; variance hypergeometric, d (n - d) / (n - 1) times share_i (1 if i = j, else 0, - share_j). Sums
- * over times and strata, weighted; the statistic is the quadratic form of observed minus expected in the inverse of its covariance,
- * chi-square with its rank (k - 1 when every group is at risk at some event) as degrees of freedom.
- * The trend statistic is (sum of score times (observed - expected)) squared over its variance, chi-square with 1 degree of freedom.
+ * At each event time within a stratum the events d are compared with those expected of each group, d times
+ * its share of those at risk n; variance hypergeometric, d (n - d) / (n - 1) times share_i (1 if i = j, else
+ * 0, - share_j). Sums over times and strata, weighted; the statistic is the quadratic form of observed minus
+ * expected in the inverse of its covariance, chi-square with its rank (k - 1 when every group is at risk at
+ * some event) as degrees of freedom. The trend statistic is (sum of score times (observed - expected))
+ * squared over its variance, chi-square with 1 degree of freedom.
  *
  * At risk at t: entry < t <= time. A named group in which nobody is counts 0 and takes no degree of freedom.
  *
- * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if there is no event at a time with two groups at risk;
- *   `length` unless there is a score for each group; `out-of-range` for equal scores or a negative rho or gamma; and as `kaplanMeier`
+ * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if there is no event at a time
+ *   with two groups at risk; `length` unless there is a score for each group; `out-of-range` for equal scores
+ *   or a negative rho or gamma; and as `kaplanMeier`
  * @example logRankTest({ time: [1, 2, 3, 4], event: [1, 1, 1, 0], group: ['a', 'a', 'b', 'b'] }).pValue
  *
- * Source: Mantel, Cancer Chemother Rep 1966;50:163-170. Fleming and Harrington, Counting Processes and Survival Analysis, 1991, section 7.2. Trend: Tarone, Biometrika 1975;62:679-682.
+ * Source: Mantel, Cancer Chemother Rep 1966;50:163-170. Fleming and Harrington, Counting Processes and
+ * Survival Analysis, 1991, section 7.2. Trend: Tarone, Biometrika 1975;62:679-682.
  */
 export function logRankTest(data: LogRankData, options: LogRankOptions = {}): LogRankTest {
   const { rows, labels } = checkedRows(data, options.groups);
@@ -88,7 +94,10 @@ export function logRankOfRows(
   options: LogRankOptions,
 ): LogRankTest {
   const n = labels.map(() => 0);
-  for (const g of rows.group) n[g] = (n[g] ?? 0) + 1;
+  for (let i = 0; i < rows.group.length; i++) {
+    const g = rows.group[i] as number;
+    n[g] = (n[g] ?? 0) + 1;
+  }
   if (n.filter(count => count > 0).length < 2) {
     throw new StatisticsError('one-group', 'group holds one group only; two or more are needed');
   }

@@ -9,9 +9,15 @@ export type HazardVariance = 'poisson' | 'binomial' | 'infinitesimal-jackknife';
 export interface NelsonAalenOptions {
   /** Confidence level of the pointwise limits; 0.95 unless told. */
   readonly level?: number | undefined;
-  /** Poisson unless told, but the infinitesimal jackknife if `cluster` is given or a weight is not a whole number. */
+  /**
+   * Poisson unless told, but the infinitesimal jackknife if `cluster` is given or a weight is not a whole
+   * number.
+   */
   readonly variance?: HazardVariance | undefined;
-  /** Limits symmetric on the log scale (unless told) or on the plain scale, where the lower one may fall below 0. */
+  /**
+   * Limits symmetric on the log scale (unless told) or on the plain scale, where the lower one may fall below
+   * 0.
+   */
   readonly interval?: 'log' | 'plain' | undefined;
 }
 
@@ -33,7 +39,8 @@ export interface CumulativeHazard {
  * Nelson-Aalen estimate of the cumulative hazard: the sum over event times of events / at risk.
  *
  * - Variance `poisson`: the sum of events / at risk squared; `binomial`, for tied whole-day times: the sum of
- *   events (at risk - events) / at risk cubed; infinitesimal jackknife: the sum over clusters of the squared influence.
+ *   events (at risk - events) / at risk cubed; infinitesimal jackknife: the sum over clusters of the squared
+ *   influence.
  * - Tied events are not split up. At risk at t: entry < t <= time.
  * - Log limits H exp(-/+ z s / H) are undefined while H is 0.
  *

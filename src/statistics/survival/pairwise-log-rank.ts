@@ -11,10 +11,12 @@ export interface PairwiseLogRank {
 }
 
 /**
- * A log-rank test of every pair of groups, each on the rows of the two groups alone, with p-values adjusted for the
- * number of pairs: `holm` unless told. The pairs stand in the order of the groups: first with second, first with third, and so on.
+ * A log-rank test of every pair of groups, each on the rows of the two groups alone, with p-values adjusted
+ * for the number of pairs: `holm` unless told. The pairs stand in the order of the groups: first with second,
+ * first with third, and so on.
  *
- * @throws StatisticsError as `logRankTest`; a pair with no event at a time when both are at risk stops it, as `no-events`
+ * @throws StatisticsError as `logRankTest`; a pair with no event at a time when both are at risk stops it, as
+ *   `no-events`
  */
 export function pairwiseLogRank(
   data: LogRankData,

@@ -4,8 +4,9 @@ import { riskSets } from './risk-sets.ts';
 import { crossing } from './survival-quantile.ts';
 
 /**
- * A fast Kaplan-Meier quantile for resampling: the rows are sorted once, and the function returned gives the quantile of the sample in which row i
- * stands `counts[i]` times (any weights of 0 or more will do), in linear time. The convention is that of `survivalQuantile`.
+ * A fast Kaplan-Meier quantile for resampling: the rows are sorted once, and the function returned gives the
+ * quantile of the sample in which row i stands `counts[i]` times (any weights of 0 or more will do), in
+ * linear time. The convention is that of `survivalQuantile`.
  *
  * `weight` and `cluster` in the data are not used: the counts take their place.
  *

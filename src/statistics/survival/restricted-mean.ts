@@ -11,7 +11,10 @@ export interface RestrictedMean {
   readonly lower: number;
   readonly upper: number;
   readonly horizon: number;
-  /** The horizon lies past the last observed time while survival was above 0: the flat end of the curve was carried on to it. */
+  /**
+   * The horizon lies past the last observed time while survival was above 0: the flat end of the curve was
+   * carried on to it.
+   */
   readonly extrapolated: boolean;
 }
 
@@ -29,17 +32,20 @@ export interface RestrictedMeanDifference {
 }
 
 /**
- * Restricted mean: the area under the survival curve from 0 to the horizon, the mean event-free time up to it.
+ * Restricted mean: the area under the survival curve from 0 to the horizon, the mean event-free time up to
+ * it.
  *
- * Variance: the sum over event times up to the horizon of (area from the time to the horizon) squared times events / (at risk (at risk - events));
- * a time at which all at risk fail adds nothing. For a curve with the infinitesimal-jackknife variance, the sum over clusters of the squared
- * derivative of the area. The limits are estimate -/+ z standard errors.
+ * Variance: the sum over event times up to the horizon of (area from the time to the horizon) squared times
+ * events / (at risk (at risk - events)); a time at which all at risk fail adds nothing. For a curve with the
+ * infinitesimal-jackknife variance, the sum over clusters of the squared derivative of the area. The limits
+ * are estimate -/+ z standard errors.
  *
- * @throws StatisticsError `out-of-range` unless the horizon is above 0 and finite; `missing-value` if the curve has the
- *   jackknife variance but is a copy, which no longer knows its rows
+ * @throws StatisticsError `out-of-range` unless the horizon is above 0 and finite; `missing-value` if the
+ *   curve has the jackknife variance but is a copy, which no longer knows its rows
  * @example restrictedMean(curve, 84).estimate
  *
- * Source: Irwin, J Hyg 1949;47:188-189; Klein and Moeschberger, Survival Analysis, 2nd ed., eq. 4.5.1 and 4.5.2.
+ * Source: Irwin, J Hyg 1949;47:188-189; Klein and Moeschberger, Survival Analysis, 2nd ed., eq. 4.5.1 and
+ * 4.5.2.
  */
 export function restrictedMean(
   curve: SurvivalCurve,

@@ -4,8 +4,8 @@ import { type KaplanMeierOptions, kaplanMeierCurve } from './kaplan-meier.ts';
 import { type QuantileEstimate, survivalQuantile } from './survival-quantile.ts';
 
 /**
- * Reverse Kaplan-Meier curve: censoring taken as the event and the event as censoring, so that it
- * shows how long people would have been followed had nobody had the event. A row with its event at t is still at risk
+ * Reverse Kaplan-Meier curve: censoring taken as the event and the event as censoring, so that it shows how
+ * long people would have been followed had nobody had the event. A row with its event at t is still at risk
  * of a censoring at t.
  *
  * @throws StatisticsError as `kaplanMeier`
@@ -18,7 +18,8 @@ export function reverseKaplanMeier(data: FollowUpData, options: KaplanMeierOptio
 }
 
 /**
- * Median follow-up by the reverse Kaplan-Meier curve, with its limits; undefined where the curve does not reach a half.
+ * Median follow-up by the reverse Kaplan-Meier curve, with its limits; undefined where the curve does not
+ * reach a half.
  *
  * @throws StatisticsError as `kaplanMeier`
  * @example medianFollowUp({ time: [12, 30, 30], event: [1, 0, 0] }).estimate // 30

@@ -1,7 +1,10 @@
 import { distinctTimes, firstLater } from '../distinct-times.ts';
 import type { FollowUp } from './follow-up.ts';
 
-/** Sums of weights at each distinct exit time. A row is at risk at t if entry < t <= exit (from the origin without entry). */
+/**
+ * Sums of weights at each distinct exit time. A row is at risk at t if entry < t <= exit (from the origin
+ * without entry).
+ */
 export interface RiskSets {
   readonly times: Float64Array;
   /** For each row the place of its exit among `times`. */
@@ -13,7 +16,10 @@ export interface RiskSets {
   readonly censored: Float64Array;
 }
 
-/** Counts who is at risk just before each distinct exit time, and who leaves at it, with an event or without. Linear but for the sort. */
+/**
+ * Counts who is at risk just before each distinct exit time, and who leaves at it, with an event or without.
+ * Linear but for the sort.
+ */
 export function riskSets(rows: FollowUp): RiskSets {
   const { times, place } = distinctTimes(rows.time);
   const size = times.length;
@@ -70,7 +76,10 @@ function atRiskSums(size: number, leaving: Float64Array, entering: Float64Array 
   return atRisk;
 }
 
-/** Where every row at risk has its event, the two sums of weights are the same number and must not differ by rounding. */
+/**
+ * Where every row at risk has its event, the two sums of weights are the same number and must not differ by
+ * rounding.
+ */
 function exactWhereAllFail(rows: FollowUp, sets: RiskSets): void {
   const counted = rows.weight && Float64Array.from(rows.weight, w => (w > 0 ? 1 : 0));
   const { place, entryPlace, atRisk, events } = sets;

@@ -2,7 +2,10 @@ import { codedLabels, finiteColumn } from '../columns.ts';
 import { checkedFollowUp, type FollowUp, type FollowUpData, splitFollowUp } from './follow-up.ts';
 import type { GroupOrder } from './kaplan-meier-by-group.ts';
 
-/** Counts at one tick; they add up to the rows of the group: at risk + events + censored + not yet entered = n. */
+/**
+ * Counts at one tick; they add up to the rows of the group: at risk + events + censored + not yet entered =
+ * n.
+ */
 export interface RiskTableRow {
   readonly time: number;
   /** At risk just before the tick: still followed, and entered. */
@@ -25,8 +28,9 @@ export interface RiskTable {
 /**
  * Numbers at risk, with events and censored, at the ticks of a time axis, one table a group.
  *
- * At risk is counted just before the tick, and events and censorings are those before it, so that at every tick
- * the counts add up to all rows (sums of weights, if there are weights). A row that enters at 0 is at risk at the tick 0.
+ * At risk is counted just before the tick, and events and censorings are those before it, so that at every
+ * tick the counts add up to all rows (sums of weights, if there are weights). A row that enters at 0 is at
+ * risk at the tick 0.
  *
  * @throws StatisticsError as `kaplanMeier`, and for empty or missing ticks
  * @example riskTable({ time: [3, 5], event: [1, 0] }, [0, 4])[0].rows[1] // atRisk 1, events 1, censored 0

@@ -13,13 +13,17 @@ export interface SurvivalAtTime {
   readonly upper: number | undefined;
   /** At risk just before the time. */
   readonly atRisk: number;
-  /** The time is later than the last observed one: the values are those at the end of follow-up, carried forward. */
+  /**
+   * The time is later than the last observed one: the values are those at the end of follow-up, carried
+   * forward.
+   */
   readonly beyondFollowUp: boolean;
 }
 
 /**
  * The curve read at given times, in the order given: survival after any event at the time itself. Before the
- * first observed time survival is 1 with standard error 0. Past the last one the last values are carried forward and `beyondFollowUp` is true.
+ * first observed time survival is 1 with standard error 0. Past the last one the last values are carried
+ * forward and `beyondFollowUp` is true.
  *
  * `atRisk` counts those at risk just before the time. For a curve with late entry that has been copied or
  * read from a file, it is the number at risk just before the next observed time.

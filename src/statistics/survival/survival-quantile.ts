@@ -15,12 +15,13 @@ const equalTo = 1.5e-8;
 const sameValue = 1e-12;
 
 /**
- * The time by which a share p has had the event (p = 0.5: the median): the first time at which survival is 1 - p or less. Where survival equals
- * 1 - p over an interval, the middle of that interval, which ends at the next drop or, without one, at the last observed time.
+ * The time by which a share p has had the event (p = 0.5: the median): the first time at which survival is 1
+ * - p or less. Where survival equals 1 - p over an interval, the middle of that interval, which ends at the
+ * next drop or, without one, at the last observed time.
  *
- * The limits are the times at which the lower and the upper pointwise limit cross 1 - p in the same way, so they depend
- * on the kind of interval. Where an interval curve is not monotone, which happens with few at risk, the step that ends nearest the
- * level counts. Undefined where not reached.
+ * The limits are the times at which the lower and the upper pointwise limit cross 1 - p in the same way, so
+ * they depend on the kind of interval. Where an interval curve is not monotone, which happens with few at
+ * risk, the step that ends nearest the level counts. Undefined where not reached.
  *
  * @throws StatisticsError `out-of-range` unless 0 < p < 1
  * @example survivalQuantile(curve, 0.5).estimate
@@ -39,8 +40,8 @@ export function survivalQuantile(curve: SurvivalCurve, p: number): QuantileEstim
 }
 
 /**
- * The time at which a step function falls to the level, or the middle of the stretch on which it equals it. Interval curves can rise again: the step taken
- * is the one that ends nearest the level, at it or below.
+ * The time at which a step function falls to the level, or the middle of the stretch on which it equals it.
+ * Interval curves can rise again: the step taken is the one that ends nearest the level, at it or below.
  */
 export function crossing(
   time: readonly number[],

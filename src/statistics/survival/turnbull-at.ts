@@ -12,7 +12,8 @@ export interface TurnbullAtTime {
 }
 
 /**
- * Survival by the interval-censored estimate at given times, in the order given, the time itself counted as passed.
+ * Survival by the interval-censored estimate at given times, in the order given, the time itself counted as
+ * passed.
  *
  * @throws StatisticsError for empty, missing or infinite times
  * @example turnbullAt(estimate, [28, 84])
@@ -31,8 +32,9 @@ export function turnbullAt(estimate: TurnbullEstimate, times: ArrayLike<number>)
 }
 
 /**
- * The interval in which the time lies by which a share p has had the event (p = 0.5: the median); `upper` is undefined if the interval is unbounded. Where survival is
- * exactly 1 - p between two intervals, the stretch between them.
+ * The interval in which the time lies by which a share p has had the event (p = 0.5: the median); `upper` is
+ * undefined if the interval is unbounded. Where survival is exactly 1 - p between two intervals, the stretch
+ * between them.
  *
  * @throws StatisticsError `out-of-range` unless 0 < p < 1
  */

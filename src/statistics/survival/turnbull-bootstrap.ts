@@ -29,11 +29,13 @@ export interface TurnbullBootstrap {
 }
 
 /**
- * Pointwise percentile limits for interval-censored survival at given times, by resampling clusters (rows, if there are none) with replacement.
+ * Pointwise percentile limits for interval-censored survival at given times, by resampling clusters (rows, if
+ * there are none) with replacement.
  *
- * Survival at t is taken with the mass of each interval at its upper end, the time by which the event has been seen; it is the highest survival the estimate allows.
- * The interval-censored estimate converges slower than the square root of n, so the limits are approximate.
- * Quantiles of the resamples interpolate between order statistics.
+ * Survival at t is taken with the mass of each interval at its upper end, the time by which the event has
+ * been seen; it is the highest survival the estimate allows. The interval-censored estimate converges slower
+ * than the square root of n, so the limits are approximate. Quantiles of the resamples interpolate between
+ * order statistics.
  *
  * @throws StatisticsError as `turnbull`; `out-of-range` for fewer than 2 resamples or a level outside 0 to 1
  * @example turnbullBootstrap({ lower, upper, cluster }, [28, 84], { seed: 7 }).times

@@ -7,7 +7,10 @@ import { weightColumn } from '../follow-up-columns.ts';
 export interface IntervalCensoredData {
   /** The last time known to be event-free; the event lies after it. 0 (or -Infinity) if there is none. */
   readonly lower: ArrayLike<number>;
-  /** The first time by which the event is known to have happened; Infinity if it is not known to (right-censored). Equal to `lower`: the exact time. */
+  /**
+   * The first time by which the event is known to have happened; Infinity if it is not known to
+   * (right-censored). Equal to `lower`: the exact time.
+   */
   readonly upper: ArrayLike<number>;
   /** Weight of each row; a whole number stands for that many equal rows. */
   readonly weight?: ArrayLike<number> | undefined;
@@ -20,7 +23,10 @@ export interface IntervalRows {
   readonly weight: Float64Array;
 }
 
-/** The innermost intervals, and for each observation the first and the last of them that lie inside it; equal observations are added up. */
+/**
+ * The innermost intervals, and for each observation the first and the last of them that lie inside it; equal
+ * observations are added up.
+ */
 export interface InnermostIntervals {
   readonly lower: Float64Array;
   readonly upper: Float64Array;
@@ -29,7 +35,10 @@ export interface InnermostIntervals {
   readonly weight: Float64Array;
 }
 
-/** @throws StatisticsError `out-of-range` if lower is above upper, or below 0 but for -Infinity; `empty`, `length`, `missing-value`, `not-finite` */
+/**
+ * @throws StatisticsError `out-of-range` if lower is above upper, or below 0 but for -Infinity; `empty`,
+ *   `length`, `missing-value`, `not-finite`
+ */
 export function checkedIntervals(data: IntervalCensoredData): IntervalRows {
   const n = data.lower.length;
   if (n === 0) throw new StatisticsError('empty', 'lower is empty; at least one value is needed');
@@ -72,8 +81,9 @@ function bounds(name: string, values: ArrayLike<number>, unbounded: number): Flo
 }
 
 /**
- * The innermost intervals: those from a left end of some observation to the next end above it, when that is a right end. Only they can hold mass.
- * At one time the ends stand in the order: exact time (left end, closed), right ends, open left ends; so ranks decide, not arithmetic on times.
+ * The innermost intervals: those from a left end of some observation to the next end above it, when that is a
+ * right end. Only they can hold mass. At one time the ends stand in the order: exact time (left end, closed),
+ * right ends, open left ends; so ranks decide, not arithmetic on times.
  */
 export function innermostIntervals(rows: IntervalRows): InnermostIntervals {
   const n = rows.lower.length;
@@ -121,7 +131,10 @@ export function innermostIntervals(rows: IntervalRows): InnermostIntervals {
   };
 }
 
-/** A whole-number key for every end, ascending as the ends stand: 0 for no lower bound, then three to a time, the last for no upper bound. */
+/**
+ * A whole-number key for every end, ascending as the ends stand: 0 for no lower bound, then three to a time,
+ * the last for no upper bound.
+ */
 function endKeys({ lower, upper }: IntervalRows) {
   const n = lower.length;
   const ends = new Float64Array(2 * n);

@@ -23,13 +23,16 @@ const largestQuadratic = 600;
 /**
  * The masses on the innermost intervals that maximise the likelihood.
  *
- * Self-consistency (EM) steps find the neighbourhood; from there Newton steps: the quadratic approximation of the log-likelihood minus n times the sum of masses is maximised
- * over masses of 0 or more on the present support plus the intervals between its members where the gradient is highest and above n, with step halving.
- * Converged when, to `tolerance`, no gradient exceeds n and every mass above 0 has gradient n, which is sufficient and necessary for the maximum.
- * With more than 600 intervals in the support, EM steps with squared extrapolation are taken instead.
+ * Self-consistency (EM) steps find the neighbourhood; from there Newton steps: the quadratic approximation of
+ * the log-likelihood minus n times the sum of masses is maximised over masses of 0 or more on the present
+ * support plus the intervals between its members where the gradient is highest and above n, with step
+ * halving. Converged when, to `tolerance`, no gradient exceeds n and every mass above 0 has gradient n, which
+ * is sufficient and necessary for the maximum. With more than 600 intervals in the support, EM steps with
+ * squared extrapolation are taken instead.
  *
- * Source: Turnbull, J R Stat Soc B 1976;38:290-295; Gentleman and Geyer, Biometrika 1994;81:618-623 (conditions); Wang, J R Stat Soc B 2007;69:185-198 (Newton);
- * Varadhan and Roland, Scand J Stat 2008;35:335-353 (extrapolation).
+ * Source: Turnbull, J R Stat Soc B 1976;38:290-295; Gentleman and Geyer, Biometrika 1994;81:618-623
+ * (conditions); Wang, J R Stat Soc B 2007;69:185-198 (Newton); Varadhan and Roland, Scand J Stat
+ * 2008;35:335-353 (extrapolation).
  */
 export function maximumLikelihoodMasses(
   data: InnermostIntervals,
@@ -140,7 +143,10 @@ function extrapolatedStep(data: InnermostIntervals, state: State, total: number)
   evaluate(data, state);
 }
 
-/** The present support, and in each gap between its members the interval of highest gradient if that is above n. */
+/**
+ * The present support, and in each gap between its members the interval of highest gradient if that is above
+ * n.
+ */
 function candidates({ mass, gradient }: State, total: number, negligible: number): number[] {
   const chosen: number[] = [];
   let best = -1;
@@ -188,7 +194,10 @@ function newtonStep(
   return false;
 }
 
-/** Maximises the quadratic approximation over masses of 0 or more: solved without the bound, negative ones taken out, and again. */
+/**
+ * Maximises the quadratic approximation over masses of 0 or more: solved without the bound, negative ones
+ * taken out, and again.
+ */
 function nonNegativeMaximum(
   data: InnermostIntervals,
   state: State,
@@ -212,7 +221,10 @@ function nonNegativeMaximum(
   return [];
 }
 
-/** Minus the second derivatives between the intervals given: lower triangle, sum over observations holding both of weight / probability squared. */
+/**
+ * Minus the second derivatives between the intervals given: lower triangle, sum over observations holding
+ * both of weight / probability squared.
+ */
 function curvatureOf(data: InnermostIntervals, state: State, support: readonly number[]): Float64Array[] {
   const size = support.length;
   const firstAtOrAfter = new Int32Array(state.mass.length + 1);
@@ -220,7 +232,8 @@ function curvatureOf(data: InnermostIntervals, state: State, support: readonly n
     firstAtOrAfter[j] = a;
     if (support[a] === j) a++;
   }
-  // An observation that holds members a to b adds the same to every pair among them: corners are marked, then summed up both ways.
+  // An observation that holds members a to b adds the same to every pair among them: corners are marked, then
+  // summed up both ways.
   const corner = Array.from({ length: size + 1 }, () => new Float64Array(size + 1));
   for (let i = 0; i < data.weight.length; i++) {
     const from = firstAtOrAfter[data.first[i] as number] as number;

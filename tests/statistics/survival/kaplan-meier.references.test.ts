@@ -11,9 +11,11 @@ import {
 } from '../../../src/statistics/survival/index.ts';
 import { dataset, numbers, referenceValues } from '../../reference/load.ts';
 import { expectNear } from '../near.ts';
-import { type Fields, type Listed, orUndefined, type Rows, rowsOf } from './rows.ts';
+import { expectListNear, expectNearOrAbsent } from '../near-or-absent.ts';
+import { type Fields, type Listed, type Rows, rowsOf } from './rows.ts';
 
-// Reference: survfit and its quantile and summary methods, R package survival 3.5-3; script in tests/reference/scripts.
+// Reference: survfit and its quantile and summary methods, R package survival 3.5-3; script in
+// tests/reference/scripts.
 
 interface Curve {
   readonly n: number;
@@ -65,29 +67,14 @@ const files: readonly (readonly [string, string, Fields])[] = [
   ['km-heart-lefttrunc', 'heart', { time: 'stop', event: 'event', entry: 'start', group: 'transplant' }],
 ];
 
-function expectList(actual: readonly (number | undefined)[], expected: Listed, label: string): void {
-  expect(actual.length, label).toBe(expected.length);
-  for (const [k, value] of expected.entries()) expectValue(actual[k], value, `${label} ${k}`);
-}
-
-function expectValue(
-  actual: number | undefined,
-  expected: number | string | null | undefined,
-  label: string,
-): void {
-  const wanted = orUndefined(expected);
-  if (wanted === undefined) expect(actual, label).toBeUndefined();
-  else expectNear(actual, wanted, 1e-9, label);
-}
-
 function expectCurve(curve: SurvivalCurve, expected: Curve, label: string): void {
   expect(curve.n).toBe(expected.n);
   expect(curve.time).toEqual(expected.time);
-  expectList(curve.atRisk, expected.nRisk, `${label} at risk`);
-  expectList(curve.events, expected.nEvent, `${label} events`);
-  expectList(curve.censored, expected.nCensor, `${label} censored`);
-  expectList(curve.survival, expected.surv, `${label} survival`);
-  expectList(curve.standardError, expected.stdErr, `${label} standard error`);
+  expectListNear(curve.atRisk, expected.nRisk, `${label} at risk`);
+  expectListNear(curve.events, expected.nEvent, `${label} events`);
+  expectListNear(curve.censored, expected.nCensor, `${label} censored`);
+  expectListNear(curve.survival, expected.surv, `${label} survival`);
+  expectListNear(curve.standardError, expected.stdErr, `${label} standard error`);
 }
 
 function expectReference(reference: Reference, rows: Rows, name: string): void {
@@ -99,14 +86,14 @@ function expectReference(reference: Reference, rows: Rows, name: string): void {
       const label = `${name} ${key} ${kind}`;
       expectCurve(curve, reference.curves[key] as Curve, label);
       const limits = reference.ci[kind]?.[key];
-      expectList(curve.lower, limits?.lower ?? [], `${label} lower`);
-      expectList(curve.upper, limits?.upper ?? [], `${label} upper`);
+      expectListNear(curve.lower, limits?.lower ?? [], `${label} lower`);
+      expectListNear(curve.upper, limits?.upper ?? [], `${label} upper`);
       const quantiles = reference.quantiles[kind]?.[key];
       for (const [i, p] of (quantiles?.probs ?? []).entries()) {
         const found = survivalQuantile(curve, p);
-        expectValue(found.estimate, quantiles?.quantile[i], `${label} quantile ${p}`);
-        expectValue(found.lower, quantiles?.lower[i], `${label} quantile ${p} lower`);
-        expectValue(found.upper, quantiles?.upper[i], `${label} quantile ${p} upper`);
+        expectNearOrAbsent(found.estimate, quantiles?.quantile[i], `${label} quantile ${p}`);
+        expectNearOrAbsent(found.lower, quantiles?.lower[i], `${label} quantile ${p} lower`);
+        expectNearOrAbsent(found.upper, quantiles?.upper[i], `${label} quantile ${p} upper`);
       }
       for (const means of reference.rmst ?? []) {
         const expected = means[key];
@@ -124,11 +111,11 @@ function expectAtTimes(curve: SurvivalCurve, reference: Reference, key: string, 
   const expected = reference.atTimes?.[key];
   for (const [i, row] of survivalAt(curve, expected?.time ?? [0]).entries()) {
     if (expected === undefined) break;
-    expectValue(row.survival, expected.surv[i], `${label} at ${row.time}`);
-    expectValue(row.standardError, expected.stdErr[i], `${label} error at ${row.time}`);
-    expectValue(row.lower, expected.lowerLog[i], `${label} lower at ${row.time}`);
-    expectValue(row.upper, expected.upperLog[i], `${label} upper at ${row.time}`);
-    expectValue(row.atRisk, expected.nRisk[i], `${label} at risk at ${row.time}`);
+    expectNearOrAbsent(row.survival, expected.surv[i], `${label} at ${row.time}`);
+    expectNearOrAbsent(row.standardError, expected.stdErr[i], `${label} error at ${row.time}`);
+    expectNearOrAbsent(row.lower, expected.lowerLog[i], `${label} lower at ${row.time}`);
+    expectNearOrAbsent(row.upper, expected.upperLog[i], `${label} upper at ${row.time}`);
+    expectNearOrAbsent(row.atRisk, expected.nRisk[i], `${label} at risk at ${row.time}`);
   }
 }
 
@@ -163,9 +150,9 @@ describe('Kaplan-Meier against reference values', () => {
     const quantiles = (edge.allEventsQuantiles as ByCurve<Limits & { readonly quantile: Listed }>).all;
     for (const [i, p] of [0.25, 0.5, 0.75].entries()) {
       const found = survivalQuantile(all, p);
-      expectValue(found.estimate, quantiles?.quantile[i], `quantile ${p}`);
-      expectValue(found.lower, quantiles?.lower[i], `quantile ${p} lower`);
-      expectValue(found.upper, quantiles?.upper[i], `quantile ${p} upper`);
+      expectNearOrAbsent(found.estimate, quantiles?.quantile[i], `quantile ${p}`);
+      expectNearOrAbsent(found.lower, quantiles?.lower[i], `quantile ${p} lower`);
+      expectNearOrAbsent(found.upper, quantiles?.upper[i], `quantile ${p} upper`);
     }
     expectCurve(kaplanMeier({ time: [5], event: [1] }), edge.single as Curve, 'single');
     expectCurve(
@@ -209,9 +196,9 @@ describe('Kaplan-Meier against reference values', () => {
       const curve = kaplanMeier(data('wfrac'), { interval: 'log' });
       for (const [i, p] of [0.25, 0.5, 0.75].entries()) {
         const found = survivalQuantile(curve, p);
-        expectValue(found.estimate, quantiles.quantile[i], `quantile ${p}`);
-        expectValue(found.lower, quantiles.lower[i], `quantile ${p} lower`);
-        expectValue(found.upper, quantiles.upper[i], `quantile ${p} upper`);
+        expectNearOrAbsent(found.estimate, quantiles.quantile[i], `quantile ${p}`);
+        expectNearOrAbsent(found.lower, quantiles.lower[i], `quantile ${p} lower`);
+        expectNearOrAbsent(found.upper, quantiles.upper[i], `quantile ${p} upper`);
       }
     }
   });

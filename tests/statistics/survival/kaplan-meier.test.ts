@@ -62,7 +62,8 @@ describe('Kaplan-Meier, worked by hand', () => {
   });
 
   it('gives a clustered restricted mean; by hand 2 x (1/4) at the horizon 3', () => {
-    // Area to 3 without censoring before it: mean of min(T, 3); U = (min(T, 3) - mean) / n summed by cluster: a (1 + 2 - 4.5) / 4, b (3 + 3 - 4.5) / 4.
+    // Area to 3 without censoring before it: mean of min(T, 3); U = (min(T, 3) - mean) / n summed by cluster:
+    // a (1 + 2 - 4.5) / 4, b (3 + 3 - 4.5) / 4.
     const curve = kaplanMeier({ time: [4, 1, 3, 2], event: [1, 1, 0, 1], cluster: ['b', 'a', 'b', 'a'] });
     const mean = restrictedMean(curve, 3);
     expectNear(mean.estimate, 2.25, 1e-15);

@@ -95,7 +95,8 @@ describe('Nelson-Aalen, worked by hand', () => {
   });
 
   it('sums the influence (event - hazard) / at risk within clusters', () => {
-    // One event in three rows: its own row (1 - 1/3) / 3, the others -(1/3) / 3 each; the cluster of two: 2/9 - 1/9.
+    // One event in three rows: its own row (1 - 1/3) / 3, the others -(1/3) / 3 each; the cluster of two: 2/9
+    // - 1/9.
     const found = nelsonAalen({ time: [1, 2, 2], event: [1, 0, 0], cluster: ['x', 'x', 'y'] });
     expect(found.variance).toBe('infinitesimal-jackknife');
     expectNear(found.standardError[0], Math.sqrt((1 / 9) ** 2 + (1 / 9) ** 2), 1e-14);

@@ -1,4 +1,6 @@
-/** Weeks of remission in 21 pairs of children with acute leukaemia: Freireich et al., Blood 1963;21:699-716. */
+/**
+ * Weeks of remission in 21 pairs of children with acute leukaemia: Freireich et al., Blood 1963;21:699-716.
+ */
 export const sixMercaptopurine = Object.freeze({
   time: Object.freeze([10, 7, 32, 23, 22, 6, 16, 34, 32, 25, 11, 20, 19, 6, 17, 35, 6, 13, 9, 6, 10]),
   event: Object.freeze([1, 1, 0, 1, 1, 1, 1, 0, 0, 0, 0, 0, 0, 1, 0, 0, 1, 1, 0, 0, 0]),

@@ -1,6 +1,8 @@
 import { dataset } from '../../reference/load.ts';
 
-/** Rows of an open dataset as follow-up; the fields it has are named, entry and group only where asked for. */
+/**
+ * Rows of an open dataset as follow-up; the fields it has are named, entry and group only where asked for.
+ */
 export interface Fields {
   readonly time: string;
   readonly event: string;
@@ -37,8 +39,3 @@ export function rowsOf(
 
 /** A reference list, in which null stands for not available. */
 export type Listed = readonly (number | string | null)[];
-
-/** What our function says where the reference has null or an infinite value. */
-export function orUndefined(value: number | string | null | undefined): number | undefined {
-  return typeof value === 'number' ? value : undefined;
-}
