@@ -1,4 +1,5 @@
-import { ascendingOrder, orderByCode } from '../order.ts';
+import { ascendingOrder } from '../../ascending-order.ts';
+import { orderByCode } from '../order.ts';
 import type { Arrangement } from './risk-sets.ts';
 
 /** For each row, the weights of the rows it can be compared with, and of those it is concordant with. */

@@ -4,7 +4,8 @@ import { checkedColumns, requireClusters, requireLevel, requireOption } from './
 import { concordanceOfRisks } from './concordance.ts';
 import { firthObjective } from './firth.ts';
 import { maximise, type Objective } from './newton.ts';
-import { partialLikelihood, type Workspace, workspace } from './partial-likelihood.ts';
+import { partialLikelihood } from './partial-likelihood.ts';
+import { type Workspace, workspace } from './workspace.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
 import { clusterSums, crossProduct, sandwich, scoreResiduals } from './score-residuals.ts';
 import { chiSquareTest, fitWarnings, terms, waldTest } from './summary.ts';
