@@ -110,9 +110,10 @@ function rankedGroups(sets: Arrangement, score: Float64Array): RankedGroups {
   const rank = new Int32Array(n);
   const most = new Int32Array(stratumEnd.length);
   const last = new Float64Array(stratumEnd.length);
+  const single = stratumEnd.length === 1;
   for (let k = 0; k < n; k++) {
     const place = order[k] as number;
-    const s = stratumOf[groupOf[place] as number] as number;
+    const s = single ? 0 : (stratumOf[groupOf[place] as number] as number);
     const value = score[place] as number;
     if (most[s] === 0 || value !== last[s]) {
       most[s] = (most[s] as number) + 1;
