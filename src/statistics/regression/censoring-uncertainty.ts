@@ -1,6 +1,6 @@
 import type { CensoringWeights } from './censoring-weights.ts';
 import { eventTerms } from './cox/event-terms.ts';
-import type { Workspace } from './cox/partial-likelihood.ts';
+import type { Workspace } from './cox/workspace.ts';
 import type { RiskSets } from './cox/risk-sets.ts';
 import { carriedTotals } from './cox/score-residuals.ts';
 import type { CoxTies } from './cox/types.ts';

@@ -1,71 +1,4 @@
-/**
- * The stable ascending order of finite numbers: `order[k]` is the position of the k-th smallest, equal
- * values in the order they came. Radix sort on the bits of the double, 16 at a time, so that a million
- * values take tens of milliseconds; a digit shared by all values costs nothing.
- */
-export function ascendingOrder(values: Float64Array): Int32Array {
-  const n = values.length;
-  let low = new Uint32Array(n);
-  let high = new Uint32Array(n);
-  let order = new Int32Array(n);
-  const counts = [0, 1, 2, 3].map(() => new Int32Array(65_536)) as [
-    Int32Array,
-    Int32Array,
-    Int32Array,
-    Int32Array,
-  ];
-  const [count0, count1, count2, count3] = counts;
-  const cell = new Float64Array(1);
-  const bits = new Uint32Array(cell.buffer);
-  for (let i = 0; i < n; i++) {
-    cell[0] = (values[i] as number) + 0; // turns -0 into 0, which must tie with it
-    let lo = bits[0] as number;
-    let hi = bits[1] as number;
-    // Negative doubles order backwards by their bits; positive ones come after them.
-    if (hi & 0x8000_0000) {
-      lo = ~lo >>> 0;
-      hi = ~hi >>> 0;
-    } else hi = (hi | 0x8000_0000) >>> 0;
-    low[i] = lo;
-    high[i] = hi;
-    order[i] = i;
-    const a = lo & 0xffff;
-    const b = lo >>> 16;
-    const c = hi & 0xffff;
-    const d = hi >>> 16;
-    count0[a] = (count0[a] as number) + 1;
-    count1[b] = (count1[b] as number) + 1;
-    count2[c] = (count2[c] as number) + 1;
-    count3[d] = (count3[d] as number) + 1;
-  }
-  let lowNext = new Uint32Array(n);
-  let highNext = new Uint32Array(n);
-  let orderNext = new Int32Array(n);
-  for (let pass = 0; pass < 4; pass++) {
-    const count = counts[pass] as Int32Array;
-    const shift = (pass & 1) * 16;
-    const source = pass < 2 ? low : high;
-    if (n === 0 || count[((source[0] as number) >>> shift) & 0xffff] === n) continue;
-    let total = 0;
-    for (let digit = 0; digit < 65_536; digit++) {
-      const here = count[digit] as number;
-      count[digit] = total;
-      total += here;
-    }
-    for (let i = 0; i < n; i++) {
-      const digit = ((source[i] as number) >>> shift) & 0xffff;
-      const to = count[digit] as number;
-      count[digit] = to + 1;
-      lowNext[to] = low[i] as number;
-      highNext[to] = high[i] as number;
-      orderNext[to] = order[i] as number;
-    }
-    [low, lowNext] = [lowNext, low];
-    [high, highNext] = [highNext, high];
-    [order, orderNext] = [orderNext, order];
-  }
-  return order;
-}
+import { ascendingOrder } from '../ascending-order.ts';
 
 /** A stable rearrangement of an order so that the codes 0, 1, ... k - 1 of its rows ascend. */
 export function orderByCode(order: Int32Array, codes: Int32Array, k: number): Int32Array {
@@ -99,7 +32,7 @@ export function descendingOrder(values: Float64Array): Int32Array {
     whole = Math.trunc(value) === value;
   }
   const range = most - least + 1;
-  if (!whole || range > Math.max(65_536, n / 4)) {
+  if (!whole || range > 4 * n + 1024) {
     const negative = new Float64Array(n);
     for (let i = 0; i < n; i++) negative[i] = -(values[i] as number);
     return ascendingOrder(negative);

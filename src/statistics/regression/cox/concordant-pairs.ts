@@ -1,179 +1,102 @@
-import { ascendingOrder, orderByCode } from '../order.ts';
+import { ascendingOrder } from '../../ascending-order.ts';
+import { orderByCode } from '../order.ts';
+import { type PairCounts, type PairWalk, walkPairs } from './pair-walk.ts';
 import type { Arrangement } from './risk-sets.ts';
 
-/** For each row, the weights of the rows it can be compared with, and of those it is concordant with. */
-export interface PairCounts {
-  readonly concordant: Float64Array;
-  readonly comparable: Float64Array;
-}
+/** Ranks in one block; the counts of a block then stay in the processor's first cache. */
+const BLOCK_BITS = 10;
 
 /**
- * Counts every comparable pair with both its rows, in one walk from the last time to the first.
+ * Counts every comparable pair with both its rows.
  *
- * A Fenwick tree (1994, Softw Pract Exp 24:327) over the ranks of the scores holds, side by side, the rows
- * at risk and the events so far. An event finds the rows at risk with a lower score. A row finds
- * the events with a higher score that happen while it is at risk: those after its entry less those
- * from its exit on.
+ * A pair of very different scores is decided by blocks of ranks, and one of like scores within its block:
+ * one walk over the blocks, in which rows of one block count nothing, and one within each block. Both
+ * keep their counts in a few kilobytes, where a single walk over a million ranks would miss the cache at
+ * every step. Few ranks need one walk only.
  */
 export function countPairs(sets: Arrangement, score: Float64Array): PairCounts {
-  const { n, event, weight, groupTime, groupEnd, groupDeaths, stratumEnd, entryOrder, entryTime } = sets;
-  const { rank, most, places } = rankedGroups(sets, score);
-  const size = 2 * (most.reduce((a, b) => Math.max(a, b), 0) + 1);
-  // Whole-number counts halve the memory the walks touch.
-  const tree = weight === undefined ? new Int32Array(size) : new Float64Array(size);
-  const own = weight === undefined ? new Int32Array(size) : new Float64Array(size);
-  const concordant = new Float64Array(n);
-  const comparable = new Float64Array(n);
-  const below = new Float64Array(2);
-  let at = 0;
-  let group = 0;
-  for (let s = 0; s < stratumEnd.length; s++) {
-    const top = most[s] as number;
-    const stratumFirst = at;
-    tree.fill(0, 0, 2 * top + 2);
-    own.fill(0, 0, 2 * top + 2);
-    let entered = at;
-    let atRisk = 0;
-    let happened = 0;
-    for (; group < (stratumEnd[s] as number); group++) {
-      const first = at;
-      const end = groupEnd[group] as number;
-      const deaths = groupDeaths[group] as number;
-      if (entryOrder !== undefined && entryTime !== undefined && deaths > 0) {
-        while (entered < first && (entryTime[entered] as number) >= (groupTime[group] as number)) {
-          const place = entryOrder[entered] as number;
-          const r = rank[place] as number;
-          const w = weight === undefined ? 1 : (weight[place] as number);
-          sumsTo(tree, r, below);
-          concordant[place] =
-            (concordant[place] as number) + happened - (below[1] as number) + (own[2 * r + 1] as number) / 2;
-          comparable[place] = (comparable[place] as number) + happened;
-          own[2 * r] = (own[2 * r] as number) - w;
-          for (let k = r; k <= top; k += k & -k) tree[2 * k] = (tree[2 * k] as number) - w;
-          atRisk -= w;
-          entered++;
-        }
-      }
-      for (let i = first; i < end; i++) {
-        const place = places[i] as number;
-        if (event[place] === 1) continue;
-        const r = rank[place] as number;
-        const w = weight === undefined ? 1 : (weight[place] as number);
-        if (happened > 0) {
-          sumsTo(tree, r, below);
-          const higher = happened - (below[1] as number) + (own[2 * r + 1] as number) / 2;
-          concordant[place] = (concordant[place] as number) - higher;
-          comparable[place] = (comparable[place] as number) - happened;
-        }
-        own[2 * r] = (own[2 * r] as number) + w;
-        for (let k = r; k <= top; k += k & -k) tree[2 * k] = (tree[2 * k] as number) + w;
-        atRisk += w;
-      }
-      if (deaths > 0) {
-        let tied = 0;
-        for (let i = first; i < end; i++) {
-          const place = places[i] as number;
-          if (event[place] === 1) tied += weight === undefined ? 1 : (weight[place] as number);
-        }
-        // Tied events come by ascending rank: those with a higher score are the ones still to come.
-        let passed = 0;
-        let equal = 0;
-        let last = 0;
-        let runEnd = first;
-        for (let i = first; i < end; i++) {
-          const place = places[i] as number;
-          if (event[place] === 0) continue;
-          const r = rank[place] as number;
-          if (r !== last) {
-            passed += equal;
-            equal = 0;
-            last = r;
-            for (runEnd = i; runEnd < end && rank[places[runEnd] as number] === r; runEnd++) {
-              const other = places[runEnd] as number;
-              if (event[other] === 1) equal += weight === undefined ? 1 : (weight[other] as number);
-            }
-          }
-          sumsTo(tree, r, below);
-          const lower = (below[0] as number) - (own[2 * r] as number) / 2;
-          const higher =
-            happened - (below[1] as number) + (own[2 * r + 1] as number) / 2 + tied - passed - equal / 2;
-          concordant[place] = (concordant[place] as number) + lower - higher;
-          comparable[place] = (comparable[place] as number) + atRisk - happened - tied;
-        }
-        for (let i = first; i < end; i++) {
-          const place = places[i] as number;
-          if (event[place] === 0) continue;
-          const r = rank[place] as number;
-          const w = weight === undefined ? 1 : (weight[place] as number);
-          own[2 * r] = (own[2 * r] as number) + w;
-          own[2 * r + 1] = (own[2 * r + 1] as number) + w;
-          for (let k = r; k <= top; k += k & -k) {
-            tree[2 * k] = (tree[2 * k] as number) + w;
-            tree[2 * k + 1] = (tree[2 * k + 1] as number) + w;
-          }
-          atRisk += w;
-        }
-        happened += tied;
-      }
-      at = end;
-    }
-    meetRemaining(
-      own,
-      top,
-      happened,
-      { rank, concordant, comparable },
-      entryOrder,
-      entryOrder === undefined ? stratumFirst : entered,
-      at,
-    );
+  const { n, event, weight, groupEnd, stratumEnd, entryOrder, entryTime } = sets;
+  const counts = { concordant: new Float64Array(n), comparable: new Float64Array(n) };
+  const { rank, most, places, groupOf, stratumOf } = rankedGroups(sets, score);
+  const entry = entryTime === undefined ? undefined : new Float64Array(n);
+  if (entry !== undefined && entryOrder !== undefined && entryTime !== undefined) {
+    for (let i = 0; i < n; i++) entry[entryOrder[i] as number] = entryTime[i] as number;
   }
-  return { concordant, comparable };
+  const strata: PairWalk = {
+    places,
+    segmentEnd: Int32Array.from(stratumEnd, last => (last === 0 ? 0 : (groupEnd[last - 1] as number))),
+    rank,
+    most,
+    groupOf,
+    groupTime: sets.groupTime,
+    event,
+    weight,
+    entryOrder,
+    entry,
+  };
+  if (!most.some(top => top > 4 << BLOCK_BITS)) {
+    walkPairs(strata, { ties: 0.5, ...counts });
+    return counts;
+  }
+  const blocks = most.map(top => blockOf(top) + 1);
+  walkPairs({ ...strata, rank: rank.map(r => blockOf(r) + 1), most: blocks }, { ties: 0, ...counts });
+  walkPairs(blockWalk(strata, stratumOf, blocks), { ties: 0.5, concordant: counts.concordant });
+  return counts;
 }
 
-/** The rows at risk from before the first event meet every event until their exit. */
-function meetRemaining(
-  own: Int32Array | Float64Array,
-  top: number,
-  happened: number,
-  counts: PairCounts & { readonly rank: Int32Array },
-  entryOrder: Int32Array | undefined,
-  from: number,
-  to: number,
-): void {
-  const { rank, concordant, comparable } = counts;
-  const higher = new Float64Array(top + 1);
-  let passed = 0;
-  for (let r = 1; r <= top; r++) {
-    const here = own[2 * r + 1] as number;
-    higher[r] = happened - passed - here / 2;
-    passed += here;
+/** The walk with every block of ranks a segment of its own. */
+function blockWalk(strata: PairWalk, stratumOf: Int32Array, blocks: Int32Array): PairWalk {
+  const { rank, groupOf, places, entryOrder } = strata;
+  const n = rank.length;
+  const first = new Int32Array(blocks.length);
+  let segments = 0;
+  for (let s = 0; s < blocks.length; s++) {
+    first[s] = segments;
+    segments += blocks[s] as number;
   }
-  for (let i = from; i < to; i++) {
-    const place = entryOrder === undefined ? i : (entryOrder[i] as number);
-    concordant[place] = (concordant[place] as number) + (higher[rank[place] as number] as number);
-    comparable[place] = (comparable[place] as number) + happened;
+  const segmentOf = new Int32Array(n);
+  const inBlock = new Int32Array(n);
+  const most = new Int32Array(segments);
+  const segmentEnd = new Int32Array(segments);
+  for (let i = 0; i < n; i++) {
+    const block = blockOf(rank[i] as number);
+    const segment = (first[stratumOf[groupOf[i] as number] as number] as number) + block;
+    const r = (rank[i] as number) - (block << BLOCK_BITS);
+    segmentOf[i] = segment;
+    inBlock[i] = r;
+    segmentEnd[segment] = (segmentEnd[segment] as number) + 1;
+    if (r > (most[segment] as number)) most[segment] = r;
   }
+  for (let k = 1; k < segments; k++) {
+    segmentEnd[k] = (segmentEnd[k] as number) + (segmentEnd[k - 1] as number);
+  }
+  return {
+    ...strata,
+    places: orderByCode(places, segmentOf, segments),
+    segmentEnd,
+    rank: inBlock,
+    most,
+    entryOrder: entryOrder === undefined ? undefined : orderByCode(entryOrder, segmentOf, segments),
+  };
 }
 
-function sumsTo(tree: Int32Array | Float64Array, rank: number, sums: Float64Array): void {
-  let all = 0;
-  let events = 0;
-  for (let k = rank; k > 0; k -= k & -k) {
-    all += tree[2 * k] as number;
-    events += tree[2 * k + 1] as number;
-  }
-  sums[0] = all;
-  sums[1] = events;
+/** The block of a rank; ranks begin at 1, blocks at 0. */
+function blockOf(rank: number): number {
+  return (rank - 1) >> BLOCK_BITS;
 }
 
-/**
- * Ranks 1, 2, ... of the scores within each stratum, equal scores sharing one; the highest rank of each
- * stratum; and the places group by group, by ascending rank within a group.
- */
-function rankedGroups(
-  sets: Arrangement,
-  score: Float64Array,
-): { rank: Int32Array; most: Int32Array; places: Int32Array } {
+interface RankedGroups {
+  /** Ranks 1, 2, ... of the scores within each stratum, equal scores sharing one. */
+  readonly rank: Int32Array;
+  /** The highest rank of each stratum. */
+  readonly most: Int32Array;
+  /** The places group by group, by ascending rank within a group. */
+  readonly places: Int32Array;
+  readonly groupOf: Int32Array;
+  readonly stratumOf: Int32Array;
+}
+
+function rankedGroups(sets: Arrangement, score: Float64Array): RankedGroups {
   const { n, groups, groupEnd, stratumEnd } = sets;
   const groupOf = new Int32Array(n);
   const stratumOf = new Int32Array(groups);
@@ -187,9 +110,10 @@ function rankedGroups(
   const rank = new Int32Array(n);
   const most = new Int32Array(stratumEnd.length);
   const last = new Float64Array(stratumEnd.length);
+  const single = stratumEnd.length === 1;
   for (let k = 0; k < n; k++) {
     const place = order[k] as number;
-    const s = stratumOf[groupOf[place] as number] as number;
+    const s = single ? 0 : (stratumOf[groupOf[place] as number] as number);
     const value = score[place] as number;
     if (most[s] === 0 || value !== last[s]) {
       most[s] = (most[s] as number) + 1;
@@ -197,5 +121,5 @@ function rankedGroups(
     }
     rank[place] = most[s] as number;
   }
-  return { rank, most, places: orderByCode(order, groupOf, groups) };
+  return { rank, most, places: orderByCode(order, groupOf, groups), groupOf, stratumOf };
 }

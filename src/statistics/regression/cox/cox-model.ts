@@ -4,7 +4,8 @@ import { checkedColumns, requireClusters, requireLevel, requireOption } from './
 import { concordanceOfRisks } from './concordance.ts';
 import { firthObjective } from './firth.ts';
 import { maximise, type Objective } from './newton.ts';
-import { partialLikelihood, type Workspace, workspace } from './partial-likelihood.ts';
+import { partialLikelihood } from './partial-likelihood.ts';
+import { type Workspace, workspace } from './workspace.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
 import { clusterSums, crossProduct, sandwich, scoreResiduals } from './score-residuals.ts';
 import { chiSquareTest, fitWarnings, terms, waldTest } from './summary.ts';
@@ -31,7 +32,8 @@ import type { CoxColumns, CoxData, CoxModel, CoxOptions, CoxTies } from './types
  * (Heinze and Schemper 2001, Biometrics 57:114). Under the penalty the log likelihood, the
  * likelihood-ratio test and the score test are those of the penalised likelihood, and limits are Wald's.
  *
- * Times are in any one unit; coefficients are per unit of the covariate. Time n log n + n p^2 per
+ * Times are in any one unit, and tied if they are the same number: nothing is merged, so they should be whole
+ * days or otherwise free of rounding. Coefficients are per unit of the covariate. Exact ties are not offered. Time n log n + n p^2 per
  * iteration, memory n p.
  *
  * Source: Cox (1972), J R Stat Soc B 34:187; Efron (1977), J Am Stat Assoc 72:557; Andersen and Gill

@@ -1,4 +1,5 @@
-import type { Carried, Workspace } from './partial-likelihood.ts';
+import type { Carried } from './partial-likelihood.ts';
+import type { Workspace } from './workspace.ts';
 import type { RiskSets } from './risk-sets.ts';
 import type { CoxTies } from './types.ts';
 

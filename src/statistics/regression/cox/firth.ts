@@ -1,6 +1,8 @@
 import { choleskyInPlace, choleskyInverse } from '../../linear-algebra/cholesky.ts';
 import type { Objective } from './newton.ts';
-import { addRow, partialLikelihood, type Workspace } from './partial-likelihood.ts';
+import { partialLikelihood } from './partial-likelihood.ts';
+import { addRow } from './row-sums.ts';
+import { type Workspace } from './workspace.ts';
 import type { RiskSets } from './risk-sets.ts';
 import type { CoxTies } from './types.ts';
 

@@ -1,5 +1,5 @@
 import { StatisticsError } from '../../errors.ts';
-import { relativeRisks, type Workspace, workspace } from './partial-likelihood.ts';
+import { relativeRisks, type Workspace, workspace } from './workspace.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
 import type { CoxModel } from './types.ts';
 

@@ -1,5 +1,7 @@
 import type { RiskSets } from './risk-sets.ts';
+import { addRow, addRows } from './row-sums.ts';
 import type { CoxTies } from './types.ts';
+import { relativeRisks, type Workspace } from './workspace.ts';
 
 /**
  * Rows which stay in later risk sets after their exit with a shrinking weight (competing events in a
@@ -15,62 +17,6 @@ export interface Carried {
  * own, emptied after the call, so that score and information are not totals at the end of the pass.
  */
 export type EachTime = (group: number, information: Float64Array, score: Float64Array) => void;
-
-/** Buffers for the sums of one pass; made once a fit, so that a pass allocates nothing. */
-export interface Workspace {
-  /** Relative risks, exp(linear predictor - largest), times the case weight. */
-  readonly risk: Float64Array;
-  /** The largest linear predictor, taken out so that no exponential overflows. */
-  largest: number;
-  readonly score: Float64Array;
-  /** Observed information, p x p, row by row. */
-  readonly information: Float64Array;
-  /** Sums over the risk set: of risk, risk z, and the lower triangle of risk z z'. */
-  readonly s1: Float64Array;
-  readonly s2: Float64Array;
-  /** The same sums over the events of one time. */
-  readonly d1: Float64Array;
-  readonly d2: Float64Array;
-  /** And over the carried rows. */
-  readonly c1: Float64Array;
-  readonly c2: Float64Array;
-}
-
-export function workspace(n: number, p: number): Workspace {
-  const vector = () => new Float64Array(p);
-  const triangle = () => new Float64Array((p * (p + 1)) / 2);
-  return {
-    risk: new Float64Array(n),
-    largest: 0,
-    score: vector(),
-    information: new Float64Array(p * p),
-    s1: vector(),
-    s2: triangle(),
-    d1: vector(),
-    d2: triangle(),
-    c1: vector(),
-    c2: triangle(),
-  };
-}
-
-/** Fills `risk` with weight times exp(linear predictor - largest linear predictor). */
-export function relativeRisks(sets: RiskSets, beta: Float64Array, work: Workspace): void {
-  const { n, p, z, offset, weight } = sets;
-  const { risk } = work;
-  let largest = -Infinity;
-  for (let i = 0, at = 0; i < n; i++) {
-    let eta = offset === undefined ? 0 : (offset[i] as number);
-    for (let j = 0; j < p; j++) eta += (beta[j] as number) * (z[at++] as number);
-    risk[i] = eta;
-    if (eta > largest) largest = eta;
-  }
-  work.largest = largest;
-  if (weight === undefined) {
-    for (let i = 0; i < n; i++) risk[i] = Math.exp((risk[i] as number) - largest);
-  } else {
-    for (let i = 0; i < n; i++) risk[i] = (weight[i] as number) * Math.exp((risk[i] as number) - largest);
-  }
-}
 
 /**
  * Partial log likelihood, score and observed information at `beta` (in the scaled covariates), in one
@@ -223,65 +169,6 @@ function addEvents(
     const w = weight === undefined ? 1 : (weight[i] as number);
     for (let j = 0; j < p; j++) score[j] = (score[j] as number) + w * (z[i * p + j] as number);
   }
-}
-
-/** Adds the rows from one place to before another, four at a time to spare reads and writes of the sums. */
-function addRows(
-  z: Float64Array,
-  from: number,
-  to: number,
-  p: number,
-  risk: Float64Array,
-  first: Float64Array,
-  second: Float64Array,
-): number {
-  let sum = 0;
-  let i = from;
-  for (; i + 3 < to; i += 4) {
-    const ra = risk[i] as number;
-    const rb = risk[i + 1] as number;
-    const rc = risk[i + 2] as number;
-    const rd = risk[i + 3] as number;
-    const a = i * p;
-    const b = a + p;
-    const c = b + p;
-    const d = c + p;
-    sum += ra + rb + rc + rd;
-    for (let j = 0, at = 0; j < p; j++) {
-      const za = ra * (z[a + j] as number);
-      const zb = rb * (z[b + j] as number);
-      const zc = rc * (z[c + j] as number);
-      const zd = rd * (z[d + j] as number);
-      first[j] = (first[j] as number) + (za + zb + zc + zd);
-      for (let k = 0; k <= j; k++, at++) {
-        second[at] =
-          (second[at] as number) +
-          (za * (z[a + k] as number) +
-            zb * (z[b + k] as number) +
-            zc * (z[c + k] as number) +
-            zd * (z[d + k] as number));
-      }
-    }
-  }
-  for (; i < to; i++) sum += addRow(z, i * p, p, risk[i] as number, first, second);
-  return sum;
-}
-
-/** Adds r z and r z z' (lower triangle) to the sums; returns r. */
-export function addRow(
-  z: Float64Array,
-  from: number,
-  p: number,
-  r: number,
-  first: Float64Array,
-  second: Float64Array,
-): number {
-  for (let j = 0, at = 0; j < p; j++) {
-    const rz = r * (z[from + j] as number);
-    first[j] = (first[j] as number) + rz;
-    for (let k = 0; k <= j; k++, at++) second[at] = (second[at] as number) + rz * (z[from + k] as number);
-  }
-  return r;
 }
 
 function carriedSums(sets: RiskSets, carried: Carried, work: Workspace): number {

@@ -159,6 +159,9 @@ function entryArrangement(
   return { entryOrder: rows.map(row => place[row] as number), entryTime: permuted(entry, rows) };
 }
 
+/** Rows written at a time, so that the strided writes of each column stay in cache. */
+const CHUNK = 512;
+
 function standardised(
   columns: readonly Float64Array[],
   weight: Float64Array | undefined,
@@ -168,39 +171,60 @@ function standardised(
   const p = columns.length;
   const rows = new Float64Array(n * p);
   const z = new Float64Array(n * p);
-  const centre = new Float64Array(p);
-  const scale = new Float64Array(p);
-  const range = new Float64Array(p);
-  let total = 0;
-  for (let i = 0; i < n; i++) total += weight === undefined ? 1 : (weight[i] as number);
-  for (const [j, column] of columns.entries()) {
-    let sum = 0;
-    let least = Infinity;
-    let most = -Infinity;
-    for (let i = 0; i < n; i++) {
-      const x = column[i] as number;
-      sum += weight === undefined ? x : (weight[i] as number) * x;
-      if (x < least) least = x;
-      if (x > most) most = x;
+  const moments = columns.map(column => momentsOf(column, weight));
+  for (let from = 0; from < n; from += CHUNK) {
+    const to = Math.min(n, from + CHUNK);
+    for (let j = 0; j < p; j++) {
+      const column = columns[j] as Float64Array;
+      const { mean, sd } = moments[j] as Moments;
+      const inverse = 1 / sd;
+      for (let i = from, at = from * p + j; i < to; i++, at += p) {
+        rows[at] = ((column[i] as number) - mean) * inverse;
+      }
     }
-    const mean = sum / total;
-    let squares = 0;
-    for (let i = 0; i < n; i++) {
-      const d = (column[i] as number) - mean;
-      squares += weight === undefined ? d * d : (weight[i] as number) * d * d;
-    }
-    const sd = Math.sqrt(squares / total);
-    centre[j] = mean;
-    scale[j] = sd;
-    range[j] = (most - least) / sd;
-    for (let i = 0, at = j; i < n; i++, at += p) rows[at] = ((column[i] as number) - mean) / sd;
   }
   // Whole rows are moved at once: one far read a row, not one a value.
   for (let i = 0, at = 0; i < n; i++) {
     const from = (order[i] as number) * p;
     for (let j = 0; j < p; j++) z[at++] = rows[from + j] as number;
   }
-  return { z, centre, scale, range };
+  return {
+    z,
+    centre: Float64Array.from(moments, m => m.mean),
+    scale: Float64Array.from(moments, m => m.sd),
+    range: Float64Array.from(moments, m => m.range),
+  };
+}
+
+interface Moments {
+  readonly mean: number;
+  readonly sd: number;
+  readonly range: number;
+}
+
+/** Weighted mean and standard deviation, about the first value so that one pass loses no digits that matter. */
+function momentsOf(column: Float64Array, weight: Float64Array | undefined): Moments {
+  const origin = column[0] as number;
+  let total = 0;
+  let sum = 0;
+  let squares = 0;
+  let least = origin;
+  let most = origin;
+  for (let i = 0; i < column.length; i++) {
+    const x = column[i] as number;
+    const w = weight === undefined ? 1 : (weight[i] as number);
+    const d = x - origin;
+    total += w;
+    sum += w * d;
+    squares += w * d * d;
+    if (x < least) least = x;
+    if (x > most) most = x;
+  }
+  const shift = sum / total;
+  const variance = squares / total - shift * shift;
+  // The scale is only a unit to compute in; where the difference has cancelled, the range is as good.
+  const sd = variance > 1e-8 * shift * shift ? Math.sqrt(variance) : most - least;
+  return { mean: origin + shift, sd, range: (most - least) / sd };
 }
 
 function eventTotals(

@@ -1,5 +1,6 @@
 import { type EventTerms, eventsBeforeEntry, eventTerms, runningTotals } from './event-terms.ts';
-import { type Carried, relativeRisks, type Workspace } from './partial-likelihood.ts';
+import { type Carried } from './partial-likelihood.ts';
+import { relativeRisks, type Workspace } from './workspace.ts';
 import type { RiskSets } from './risk-sets.ts';
 import type { CoxLabels, CoxTies } from './types.ts';
 

@@ -1,9 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { coxModel } from '../../../../src/statistics/regression/cox/cox-model.ts';
-import {
-  partialLikelihood,
-  workspace,
-} from '../../../../src/statistics/regression/cox/partial-likelihood.ts';
+import { partialLikelihood } from '../../../../src/statistics/regression/cox/partial-likelihood.ts';
+import { workspace } from '../../../../src/statistics/regression/cox/workspace.ts';
 import { riskSets } from '../../../../src/statistics/regression/cox/risk-sets.ts';
 import { checkedColumns } from '../../../../src/statistics/regression/cox/columns.ts';
 import type { CoxData } from '../../../../src/statistics/regression/cox/types.ts';
