@@ -117,8 +117,13 @@ export function predictor(
 
 /** Each row of the design multiplied by the square root of its weight. */
 export function rooted(columns: readonly Float64Array[], weights: Float64Array): Float64Array[] {
-  const roots = weights.map(Math.sqrt);
-  return columns.map(column => column.map((value, i) => value * (roots[i] as number)));
+  const roots = new Float64Array(weights.length);
+  for (let i = 0; i < roots.length; i++) roots[i] = Math.sqrt(weights[i] as number);
+  return columns.map(column => {
+    const product = new Float64Array(roots.length);
+    for (let i = 0; i < roots.length; i++) product[i] = (column[i] as number) * (roots[i] as number);
+    return product;
+  });
 }
 
 function newtonStep(

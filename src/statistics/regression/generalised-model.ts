@@ -33,6 +33,7 @@ export interface GeneralisedModel {
   readonly deviance: number;
   readonly nullDeviance: number;
   readonly residualDegreesOfFreedom: number;
+  /** Of all covariates; absent without any, and for a penalised fit, whose likelihoods do not compare. */
   readonly likelihoodRatioTest?: {
     readonly statistic: number;
     readonly degreesOfFreedom: number;
@@ -129,7 +130,7 @@ export function generalisedModel(
     terms: waldTerms(names, found.coefficients, naive, robustMatrix, level),
     covariance: robustMatrix ?? naive,
     naiveCovariance: naive,
-    ...(slopes === 0
+    ...(slopes === 0 || fit !== undefined
       ? {}
       : {
           likelihoodRatioTest: {

@@ -63,7 +63,8 @@ export function refinedLeastSquares(columns: readonly Float64Array[], outcome: F
     for (let i = 0; i < residuals.length; i++) {
       residuals[i] = (residuals[i] as number) + (right[i] as number);
     }
-    if (size < 1e-16) break;
+    // A correction this small leaves an error far below rounding.
+    if (size < 1e-14) break;
     last = size;
   }
   return { coefficients, residuals, qr };

@@ -80,14 +80,18 @@ export function outcomeColumn(outcome: ArrayLike<number>): Float64Array {
 
 function isConstant(column: Float64Array): boolean {
   const first = column[0];
-  return column.every(value => value === first);
+  for (let i = 1; i < column.length; i++) if (column[i] !== first) return false;
+  return true;
 }
 
 function refuseCollinear(names: readonly string[], columns: readonly Float64Array[]): void {
   // Each column is brought to about unit size first, so that units of measurement do not matter.
   const scaled = columns.map(column => {
-    const largest = column.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-    return largest > 0 ? column.map(value => value / largest) : column;
+    let largest = 0;
+    for (let i = 0; i < column.length; i++) largest = Math.max(largest, Math.abs(column[i] as number));
+    const copy = new Float64Array(column.length);
+    if (largest > 0) for (let i = 0; i < copy.length; i++) copy[i] = (column[i] as number) / largest;
+    return copy;
   });
   const qr = householderQr(scaled);
   for (const [j, independence] of qr.independence.entries()) {

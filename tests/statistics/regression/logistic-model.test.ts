@@ -200,6 +200,7 @@ describe('separation', () => {
       { penalty: 'firth' },
     );
     expect(model.converged).toBe(true);
+    expect(model.likelihoodRatioTest).toBeUndefined();
     expectClose(
       model.terms.map(t => t.coefficient),
       [Math.log(0.5 / 5.5), Math.log(3.5 / 0.5) - Math.log(0.5 / 5.5)],

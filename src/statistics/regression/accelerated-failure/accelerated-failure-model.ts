@@ -15,6 +15,7 @@ import { clusterLabels } from '../robust-option.ts';
 import { censoredTimes, type IntervalTimes, type RightCensoredTimes } from './censored-times.ts';
 import { ERROR_DISTRIBUTIONS, type FailureDistribution } from './error-distribution.ts';
 import { type CensoredFit, fitCensored } from './fit.ts';
+import { fitTrouble } from './fit-trouble.ts';
 
 type Covariates = Readonly<Record<string, ArrayLike<number>>>;
 
@@ -63,9 +64,6 @@ export interface AcceleratedFailureModel {
   readonly iterations: number;
   readonly warnings: readonly ModelWarning[];
 }
-
-/** A standard error this many scales long, for a covariate of unit spread, is an estimate that runs to infinity. */
-const UNBOUNDED = 1e6;
 
 /**
  * Parametric regression of a time: log T = intercept + sum of coefficient times covariate + scale times error, the
@@ -141,7 +139,7 @@ function fitModel(
     ...(clusters === undefined ? {} : { clusters: clusters.labels.length }),
     iterations: fit.iterations,
   };
-  const trouble = failure(fit, names);
+  const trouble = fitTrouble(fit, names);
   if (trouble !== undefined || fit.covariance === undefined) {
     return {
       ...common,
@@ -183,32 +181,6 @@ function fitModel(
     covariance: robust ?? naive,
     naiveCovariance: naive,
     warnings: [],
-  };
-}
-
-function failure(fit: CensoredFit, names: readonly string[]): ModelWarning | undefined {
-  const { covariance } = fit;
-  if (covariance === undefined) {
-    return {
-      code: 'not-converged',
-      covariates: [],
-      message: 'the information matrix is not positive definite: no maximum was found',
-    };
-  }
-  const infinite = names.filter((_, j) => Math.sqrt(covariance.get(j, j)) > UNBOUNDED * fit.scale);
-  if (infinite.length > 0) {
-    const blamed = infinite.length > 1 ? infinite.filter(name => name !== 'intercept') : infinite;
-    return {
-      code: 'separation',
-      covariates: blamed,
-      message: `the likelihood climbs for ever along ${blamed.join(', ')}; join groups or drop the term`,
-    };
-  }
-  if (fit.converged) return undefined;
-  return {
-    code: 'not-converged',
-    covariates: [],
-    message: `no convergence in ${fit.iterations} iterations`,
   };
 }
 

@@ -9,6 +9,7 @@ export interface CensoredFit {
   readonly parameters: Float64Array;
   readonly scale: number;
   readonly logLikelihood: number;
+  readonly information: Matrix;
   /** Inverse of the observed information; undefined where it is not positive definite. */
   readonly covariance: Matrix | undefined;
   /** One row's derivative by each parameter, times its weight: as columns. */
@@ -41,7 +42,7 @@ export function fitCensored(
   let now = evaluate(times, columns, weight, error, parameters, fixedScale);
   let iterations = 0;
   let converged = false;
-  while (iterations < MAXIMUM_ITERATIONS && !converged) {
+  while (iterations < MAXIMUM_ITERATIONS && !converged && isFiniteMatrix(now.information)) {
     iterations += 1;
     const { step, decrement } = newtonStep(now);
     converged = decrement < 1e-9;
@@ -59,17 +60,27 @@ export function fitCensored(
     }
     if (!improved) break;
   }
-  const decomposition = new CholeskyDecomposition(now.information);
   const size = parameters.length;
   return {
     parameters,
     scale: fixedScale ?? Math.exp(parameters[size - 1] as number),
     logLikelihood: now.logLikelihood,
-    covariance: decomposition.isPositiveDefinite() ? decomposition.solve(Matrix.eye(size)) : undefined,
+    information: now.information,
+    covariance: inverse(now.information),
     scores: rowScores(times, columns, weight, error, parameters, fixedScale),
     iterations,
     converged,
   };
+}
+
+function inverse(information: Matrix): Matrix | undefined {
+  if (!isFiniteMatrix(information)) return undefined;
+  const decomposition = new CholeskyDecomposition(information);
+  return decomposition.isPositiveDefinite() ? decomposition.solve(Matrix.eye(information.rows)) : undefined;
+}
+
+function isFiniteMatrix(matrix: Matrix): boolean {
+  return matrix.to1DArray().every(Number.isFinite);
 }
 
 /** Least squares of the log of exact times, of interval midpoints and of censored times as they stand. */
