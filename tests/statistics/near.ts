@@ -1,10 +1,17 @@
 import { expect } from 'vitest';
 
-/**
- * Relative agreement; exact where the expected value is 0. A reference value that is not a number (infinite, not
- * available) is expected to be undefined here.
- */
+/** Relative agreement; exact where the expected value is 0. */
 export function expectNear(
+  actual: number | undefined,
+  expected: number,
+  tolerance = 1e-9,
+  label = 'value',
+): void {
+  expectReference(actual, expected, tolerance, label);
+}
+
+/** As `expectNear`; where the reference has no number (infinite, not available), undefined is expected here. */
+export function expectReference(
   actual: number | undefined,
   expected: unknown,
   tolerance = 1e-9,
@@ -22,14 +29,14 @@ function disagreement(actual: number | undefined, expected: unknown, tolerance: 
   return difference <= tolerance ? '' : `${actual} against ${expected}, relative difference ${difference}`;
 }
 
-/** Both limits of an interval, each as in `expectNear`. */
+/** Both limits of an interval, each as in `expectReference`. */
 export function expectLimits(
   actual: { readonly lower?: number | undefined; readonly upper?: number | undefined },
   expected: readonly unknown[],
   tolerance = 1e-9,
 ): void {
-  expectNear(actual.lower, expected[0], tolerance, 'lower');
-  expectNear(actual.upper, expected[1], tolerance, 'upper');
+  expectReference(actual.lower, expected[0], tolerance, 'lower');
+  expectReference(actual.upper, expected[1], tolerance, 'upper');
 }
 
 /** The code of the error that a call throws, or `nothing`. */

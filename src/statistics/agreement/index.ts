@@ -8,10 +8,10 @@ export type {
   IntraclassForm,
   IntraclassOptions,
 } from './intraclass-correlation.ts';
-export { limitsOfAgreement } from './limits-of-agreement.ts';
+export { blandAltman } from './bland-altman.ts';
 export type {
   AgreementLimit,
   LimitsOfAgreement,
-  LimitsOfAgreementOptions,
-} from './limits-of-agreement.ts';
+  BlandAltmanOptions,
+} from './bland-altman.ts';
 export type { RatingMeanSquares } from './ratings-matrix.ts';

@@ -1,5 +1,5 @@
 import { tailOutside } from '../confidence-level.ts';
-import type { IntervalEstimate, LevelOption, TestResult } from '../confidence-level.ts';
+import type { IntervalEstimate, LevelOption } from '../confidence-level.ts';
 import { fQuantileUpper, fUpperTail } from '../distributions/f.ts';
 import { StatisticsError } from '../errors.ts';
 import { ratingMeanSquares } from './ratings-matrix.ts';
@@ -16,9 +16,15 @@ export interface IntraclassOptions extends LevelOption {
   readonly form?: IntraclassForm;
 }
 
-export interface IntraclassCorrelation extends IntervalEstimate, TestResult {
+export interface IntraclassCorrelation {
   readonly form: IntraclassForm;
-  /** `statistic` is the F ratio of subjects, with these degrees of freedom above and below. */
+  readonly estimate: number;
+  /** The limits, the F ratio and its p-value are undefined if nothing is left within subjects. */
+  readonly lower: number | undefined;
+  readonly upper: number | undefined;
+  /** F ratio of subjects, with these degrees of freedom above and below. */
+  readonly statistic: number | undefined;
+  readonly pValue: number | undefined;
   readonly numeratorDf: number;
   readonly denominatorDf: number;
   readonly meanSquares: RatingMeanSquares;
@@ -31,8 +37,8 @@ export interface IntraclassCorrelation extends IntervalEstimate, TestResult {
  * Source: Shrout and Fleiss, Psychological Bulletin 1979;86:420-428; McGraw and Wong, Psychological Methods 1996;1:30-46.
  *
  * @param ratings one row a subject, one column a rater, none missing
- * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `unknown-option`, `constant-covariate` if
- *   there is nothing left within subjects (the interval does not exist)
+ * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `unknown-option`, `constant-covariate` if all
+ *   ratings are equal
  */
 export function intraclassCorrelation(
   ratings: ArrayLike<ArrayLike<number>>,
@@ -47,14 +53,11 @@ export function intraclassCorrelation(
   const squares = ratingMeanSquares(ratings);
   const { subjects: n, raters: k } = squares;
   const within = model === 1 ? squares.withinSubjects : squares.residual;
-  if (within <= 0) {
-    throw new StatisticsError(
-      'constant-covariate',
-      'ratings leave no variance within subjects; there is nothing to set an interval by',
-    );
-  }
   const numeratorDf = n - 1;
   const denominatorDf = model === 1 ? n * (k - 1) : (n - 1) * (k - 1);
+  if (within <= 0) {
+    return nothingWithin(squares, form, numeratorDf, denominatorDf);
+  }
   const ratio = squares.betweenSubjects / within;
   const single =
     model === 2 ? twoWayRandom(squares, tail) : oneRatio(ratio, k, numeratorDf, denominatorDf, tail);
@@ -68,6 +71,34 @@ export function intraclassCorrelation(
     numeratorDf,
     denominatorDf,
     pValue: fUpperTail(ratio, numeratorDf, denominatorDf),
+    meanSquares: squares,
+  };
+}
+
+/** No variance within subjects: full agreement but, in form 2, for what raters differ by throughout. */
+function nothingWithin(
+  squares: RatingMeanSquares,
+  form: IntraclassForm,
+  numeratorDf: number,
+  denominatorDf: number,
+): IntraclassCorrelation {
+  const { subjects: n, raters: k, betweenSubjects, betweenRaters } = squares;
+  if (betweenSubjects === 0) {
+    throw new StatisticsError(
+      'constant-covariate',
+      'subjects do not differ at all; there is nothing to share out',
+    );
+  }
+  const single = form.startsWith('2') ? betweenSubjects / (betweenSubjects + (k * betweenRaters) / n) : 1;
+  return {
+    form,
+    estimate: form.endsWith('k') ? ofMean(single, k) : single,
+    lower: undefined,
+    upper: undefined,
+    statistic: undefined,
+    pValue: undefined,
+    numeratorDf,
+    denominatorDf,
     meanSquares: squares,
   };
 }

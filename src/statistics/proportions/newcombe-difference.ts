@@ -24,7 +24,7 @@ export function newcombeDifference(
   const estimate = first.estimate - second.estimate;
   return {
     estimate,
-    lower: estimate - Math.hypot(first.estimate - first.lower, second.upper - second.estimate),
-    upper: estimate + Math.hypot(first.upper - first.estimate, second.estimate - second.lower),
+    lower: Math.max(-1, estimate - Math.hypot(first.estimate - first.lower, second.upper - second.estimate)),
+    upper: Math.min(1, estimate + Math.hypot(first.upper - first.estimate, second.estimate - second.lower)),
   };
 }

@@ -1,3 +1,5 @@
+import { ascendingOrder } from '../ascending-order.ts';
+
 /** Pairs ordered one way in x and the other in y, and pairs equal in both. */
 export interface PairCounts {
   readonly discordant: number;
@@ -7,14 +9,13 @@ export interface PairCounts {
 /**
  * Counts discordant pairs as the exchanges a merge sort of y makes once rows stand in order of x and, within equal
  * x, of y (Knight, JASA 1966;61:436-439).
- *
- * @param order positions in ascending order of x
  */
-export function discordantPairs(x: Float64Array, y: Float64Array, order: Uint32Array): PairCounts {
-  const n = order.length;
-  const inOrder = order
-    .slice()
-    .sort((i, j) => (x[i] as number) - (x[j] as number) || (y[i] as number) - (y[j] as number));
+export function discordantPairs(x: Float64Array, y: Float64Array): PairCounts {
+  const n = x.length;
+  // Two stable sorts, by y and then by x, leave equal x in order of y.
+  const byY = ascendingOrder(y);
+  const byX = ascendingOrder(Float64Array.from(byY, row => x[row] as number));
+  const inOrder = Int32Array.from(byX, place => byY[place] as number);
   let tiedInBoth = 0;
   let run = 0;
   let from = new Float64Array(n);

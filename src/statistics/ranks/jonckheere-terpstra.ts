@@ -1,8 +1,8 @@
+import { ascendingOrder } from '../ascending-order.ts';
 import type { TestResult } from '../confidence-level.ts';
 import { normalUpperTail, twoSidedNormal } from '../distributions/normal.ts';
 import { groupedRanks } from './grouped-ranks.ts';
 import type { GroupedValues } from './grouped-ranks.ts';
-import { ascendingOrder } from './mid-ranks.ts';
 
 export interface JonckheereOptions {
   /** The groups from the lowest expected values to the highest; ascending by label unless given. */

@@ -3,7 +3,7 @@ import { twoSidedNormal } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { discordantPairs } from './discordant-pairs.ts';
 import { inversionsAtMost } from './inversions.ts';
-import { ascendingOrder, midRanks } from './mid-ranks.ts';
+import { midRanks } from './mid-ranks.ts';
 import type { RankCorrelation } from './spearman.ts';
 
 export interface KendallOptions {
@@ -57,7 +57,7 @@ export function kendall(
   if (method === 'exact' && tied) {
     throw new StatisticsError('unknown-option', 'method exact needs values without ties; use normal');
   }
-  const { discordant, tiedInBoth } = discordantPairs(first, second, ascendingOrder(first));
+  const { discordant, tiedInBoth } = discordantPairs(first, second);
   const pairs = (n * (n - 1)) / 2;
   const tiedX = sum(a, t => (t * (t - 1)) / 2);
   const tiedY = sum(b, t => (t * (t - 1)) / 2);

@@ -1,3 +1,5 @@
+import { ascendingOrder } from '../ascending-order.ts';
+
 /** Ranks from 1, tied values sharing the mean of theirs, and how many values each tie holds. */
 export interface MidRanks {
   readonly ranks: Float64Array;
@@ -20,13 +22,6 @@ export function midRanks(values: Float64Array): MidRanks {
     from = to;
   }
   return { ranks, ties };
-}
-
-/** Positions in ascending order of value. */
-export function ascendingOrder(values: Float64Array): Uint32Array {
-  const order = new Uint32Array(values.length);
-  for (let i = 0; i < order.length; i++) order[i] = i;
-  return order.sort((a, b) => (values[a] as number) - (values[b] as number));
 }
 
 /** The sum of t^3 - t over ties of t values: what ties take from a variance of ranks. */

@@ -3,7 +3,7 @@ import { StatisticsError } from '../errors.ts';
 import type { CountTable } from './count-table.ts';
 
 /** Column fillings tried before giving up: some seconds of work. */
-const WORK_LIMIT = 60_000_000;
+const WORK_LIMIT = 6_000_000;
 /** Log probabilities of partial tables closer than this are taken as one. */
 const MERGE = 1e-9;
 

@@ -3,7 +3,7 @@ import {
   agreementTable,
   cohensKappa,
   intraclassCorrelation,
-  limitsOfAgreement,
+  blandAltman,
 } from '../../../src/statistics/agreement/index.ts';
 import { referenceValues } from '../../reference/load.ts';
 import { errorCode, expectNear } from '../near.ts';
@@ -228,12 +228,33 @@ describe('intraclass correlation as printed', () => {
       'constant-covariate',
       () =>
         intraclassCorrelation([
-          [1, 1],
-          [3, 3],
+          [2, 2],
+          [2, 2],
         ]),
     ],
   ] as const)('refuses with %s', (code, call) => {
     expect(errorCode(call)).toBe(code);
+  });
+});
+
+describe('intraclass correlation of raters who never disagree', () => {
+  const ratings = [
+    [1, 1],
+    [3, 3],
+    [8, 8],
+  ];
+  it('is 1 without limits', () => {
+    const result = intraclassCorrelation(ratings);
+    expect(result.estimate).toBe(1);
+    expect([result.lower, result.upper, result.statistic, result.pValue]).toEqual(
+      Array.from({ length: 4 }, () => undefined),
+    );
+  });
+  it('counts a constant offset in form 2 only', () => {
+    const offset = ratings.map(([a = 0, b = 0]) => [a, b + 2]);
+    expect(intraclassCorrelation(offset, { form: '3,1' }).estimate).toBe(1);
+    // Between subjects 2 * 13 = 26, between raters 3 * 2 = 6: 26/(26 + 2 * 6/3).
+    expectNear(intraclassCorrelation(offset).estimate, 26 / 30, 1e-14);
   });
 });
 
@@ -242,7 +263,7 @@ describe('limits of agreement', () => {
   const second = intraclass.peak.data.map(row => row[1] ?? Number.NaN);
   it('are those of the peak flow meters', () => {
     const { blandAltman: expected } = intraclass;
-    const result = limitsOfAgreement(first, second);
+    const result = blandAltman(first, second);
     expectNear(result.bias.estimate, expected.bias, 1e-12);
     expectNear(result.bias.lower, expected.biasCi[0], 1e-11);
     expectNear(result.bias.upper, expected.biasCi[1], 1e-11);
@@ -254,8 +275,8 @@ describe('limits of agreement', () => {
     expect(error / expected.seLimitsApprox).toBeCloseTo(1, 1);
   });
   it('are the plain ones if each subject gives one pair', () => {
-    const plain = limitsOfAgreement(first, second);
-    const single = limitsOfAgreement(first, second, { cluster: first.map((_, i) => i) });
+    const plain = blandAltman(first, second);
+    const single = blandAltman(first, second, { cluster: first.map((_, i) => i) });
     expectNear(single.standardDeviation, plain.standardDeviation, 1e-12);
     expectNear(single.bias.lower, plain.bias.lower, 1e-12);
     expect(single.clusters).toBe(17);
@@ -265,19 +286,19 @@ describe('limits of agreement', () => {
     // Differences 1, 3 | 5, 7 | 6, 2: means 2, 6, 4, of all 4. Within: (2 + 2 + 8)/3 = 4. Between: 2(4 + 4 + 0)/2 = 8.
     // Between subjects (8 - 4)/2 = 2, so the standard deviation is sqrt(6).
     const zero = [0, 0, 0, 0, 0, 0];
-    const result = limitsOfAgreement([1, 5, 6, 7, 3, 2], zero, { cluster: ['a', 'b', 'c', 'b', 'a', 'c'] });
+    const result = blandAltman([1, 5, 6, 7, 3, 2], zero, { cluster: ['a', 'b', 'c', 'b', 'a', 'c'] });
     expectNear(result.standardDeviation, Math.sqrt(6), 1e-14);
     expect(result.bias.estimate).toBe(4);
     // Variance of the mean: 4/6 + 2 * 12/36 = 4/3; t on 2 degrees of freedom is 4.30265.
     expectNear(result.bias.upper - 4, 4.302652729749464 * Math.sqrt(4 / 3), 1e-12);
   });
   it.each([
-    ['empty', () => limitsOfAgreement([1], [2])],
-    ['length', () => limitsOfAgreement([1, 2], [2])],
-    ['missing-value', () => limitsOfAgreement([1, Number.NaN], [2, 3])],
-    ['one-group', () => limitsOfAgreement([1, 2], [2, 3], { cluster: ['a', 'a'] })],
-    ['out-of-range', () => limitsOfAgreement([1, 2], [2, 3], { multiplier: 0 })],
-    ['out-of-range', () => limitsOfAgreement([1, 2], [2, 3], { level: 1 })],
+    ['empty', () => blandAltman([1], [2])],
+    ['length', () => blandAltman([1, 2], [2])],
+    ['missing-value', () => blandAltman([1, Number.NaN], [2, 3])],
+    ['one-group', () => blandAltman([1, 2], [2, 3], { cluster: ['a', 'a'] })],
+    ['out-of-range', () => blandAltman([1, 2], [2, 3], { multiplier: 0 })],
+    ['out-of-range', () => blandAltman([1, 2], [2, 3], { level: 1 })],
   ] as const)('refuse with %s', (code, call) => {
     expect(errorCode(call)).toBe(code);
   });

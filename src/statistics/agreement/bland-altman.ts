@@ -4,7 +4,7 @@ import type { IntervalEstimate, LevelOption } from '../confidence-level.ts';
 import { studentTQuantileUpper } from '../distributions/student-t.ts';
 import { StatisticsError } from '../errors.ts';
 
-export interface LimitsOfAgreementOptions extends LevelOption {
+export interface BlandAltmanOptions extends LevelOption {
   /** Standard deviations from the bias to each limit; 1.96 unless given. */
   readonly multiplier?: number;
   /** Subject of each pair, if subjects were measured more than once. */
@@ -44,10 +44,10 @@ export interface LimitsOfAgreement {
  * @throws StatisticsError `empty` under two pairs, `one-group` for a single cluster, `length`, `out-of-range`,
  *   `missing-value`, `not-finite`
  */
-export function limitsOfAgreement(
+export function blandAltman(
   first: ArrayLike<number>,
   second: ArrayLike<number>,
-  options: LimitsOfAgreementOptions = {},
+  options: BlandAltmanOptions = {},
 ): LimitsOfAgreement {
   const a = finiteColumn('first', first);
   const b = finiteColumnOf('second', second, a.length);
