@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { cholesky, solveCholesky } from '../../src/statistics/cholesky.ts';
 import { quadraticForm } from '../../src/statistics/quadratic-form.ts';
 import { expectNear } from './near.ts';
 
@@ -36,17 +35,5 @@ describe('quadratic form in the inverse of a covariance', () => {
       ),
     ).toEqual({ value: 1, rank: 1 });
     expect(quadraticForm([0], [[0]])).toEqual({ value: 0, rank: 0 });
-  });
-});
-
-describe('Cholesky solution', () => {
-  it('solves ((4, 2), (2, 5)) x = (2, 9): x = (-1/2, 2)', () => {
-    const [a, b] = solveCholesky(cholesky([[4], [2, 5]]), [2, 9]);
-    expectNear(a, -0.5, 1e-14);
-    expectNear(b, 2, 1e-14);
-  });
-
-  it('gives 0 for a row left out', () => {
-    expect(solveCholesky(cholesky([[1], [1, 1]]), [3, 3])).toEqual([3, 0]);
   });
 });

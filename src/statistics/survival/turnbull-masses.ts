@@ -1,4 +1,4 @@
-import { cholesky, solveCholesky } from '../cholesky.ts';
+import { choleskyInPlace, choleskySolve } from '../linear-algebra/cholesky.ts';
 import type { InnermostIntervals } from './turnbull-intervals.ts';
 
 export interface Masses {
@@ -207,16 +207,26 @@ function nonNegativeMaximum(
   let kept = [...support];
   const curvature = curvatureOf(data, state, kept);
   let rows = kept.map((_, a) => a);
+  const keep = (stays: (a: number) => boolean): void => {
+    kept = kept.filter((_, a) => stays(a));
+    rows = rows.filter((_, a) => stays(a));
+  };
   while (kept.length > 0) {
-    const factor = cholesky(rows.map(a => rows.map(b => curvature[Math.max(a, b)]?.[Math.min(a, b)] ?? 0)));
-    const solution = solveCholesky(
-      factor,
-      kept.map(j => 2 * (state.gradient[j] as number) - total),
-    );
-    const stay = solution.map(p => p > 0);
-    if (stay.every(Boolean)) return kept.map((j, a) => [j, solution[a] ?? 0]);
-    kept = kept.filter((_, a) => stay[a]);
-    rows = rows.filter((_, a) => stay[a]);
+    const size = kept.length;
+    const matrix = new Float64Array(size * size);
+    for (let a = 0; a < size; a++) {
+      const row = curvature[rows[a] as number] as Float64Array;
+      for (let b = 0; b <= a; b++) matrix[a * size + b] = row[rows[b] as number] as number;
+    }
+    const dependent = choleskyInPlace(matrix, size, 1e-13);
+    if (dependent >= 0) {
+      keep(a => a !== dependent);
+      continue;
+    }
+    const solution = Float64Array.from(kept, j => 2 * (state.gradient[j] as number) - total);
+    choleskySolve(matrix, size, solution);
+    if (solution.every(p => p > 0)) return kept.map((j, a) => [j, solution[a] as number]);
+    keep(a => (solution[a] as number) > 0);
   }
   return [];
 }
