@@ -8,6 +8,12 @@ import type { CoxColumns, CoxData, CoxLabels } from './types.ts';
  * @throws StatisticsError naming the column and the position (or the covariate) of what cannot be used
  */
 export function checkedColumns(data: CoxData): CoxColumns {
+  const rows = checkedRows(data);
+  return { ...rows, covariates: covariateColumns(data.covariates, rows.time.length) };
+}
+
+/** As `checkedColumns`, without covariates. */
+export function checkedRows(data: Omit<CoxData, 'covariates'>): Omit<CoxColumns, 'covariates'> {
   const time = finiteColumn('time', data.time);
   const n = time.length;
   const event = eventColumn('event', data.event, n);
@@ -16,7 +22,6 @@ export function checkedColumns(data: CoxData): CoxColumns {
   else requireEntryBeforeExit(entry, time);
   const weight = data.weight === undefined ? undefined : finiteColumnOf('weight', data.weight, n);
   if (weight !== undefined) requirePositive('weight', weight);
-  const covariates = covariateColumns(data.covariates, n);
   return {
     time,
     event,
@@ -25,7 +30,6 @@ export function checkedColumns(data: CoxData): CoxColumns {
     offset: data.offset === undefined ? undefined : finiteColumnOf('offset', data.offset, n),
     strata: data.strata === undefined ? undefined : codedLabels('strata', data.strata, n),
     cluster: data.cluster === undefined ? undefined : codedLabels('cluster', data.cluster, n),
-    covariates,
   };
 }
 

@@ -1,6 +1,6 @@
 import { StatisticsError } from '../../errors.ts';
 import { finiteColumnOf } from '../../columns.ts';
-import { checkedColumns } from './columns.ts';
+import { checkedRows } from './columns.ts';
 import { countPairs } from './concordant-pairs.ts';
 import { type Arrangement, arrangeRows, permuted } from './risk-sets.ts';
 import type { CoxData, CoxLabels } from './types.ts';
@@ -27,7 +27,7 @@ export interface Concordance {
 export function concordance(
   data: Omit<CoxData, 'covariates' | 'offset'> & { readonly score: ArrayLike<number> },
 ): Concordance {
-  const columns = checkedColumns({ ...data, covariates: { score: data.score } });
+  const columns = checkedRows(data);
   const sets = arrangeRows(columns);
   if (sets.events === 0)
     throw new StatisticsError('no-events', 'event is 0 in every row; no pair is comparable');

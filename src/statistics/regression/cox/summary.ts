@@ -26,7 +26,8 @@ export function terms(
     const standardError = Math.sqrt(variance) / scale;
     const robustStandardError = robust === undefined ? undefined : Math.sqrt(robust[at] as number) / scale;
     const error = robustStandardError ?? standardError;
-    const usable = error > 0;
+    // A robust error that is only rounding (clusters that cancel) is no error to divide by.
+    const usable = error > 1e-8 * standardError;
     const z = usable ? coefficient / error : undefined;
     return {
       name,

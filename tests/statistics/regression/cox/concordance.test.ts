@@ -107,6 +107,11 @@ describe('concordance against R survival 3.5-3', () => {
     },
   );
 
+  it('is one half for a score that does not vary', () => {
+    const result = concordance({ time: [4, 2, 3], event: [1, 1, 0], score: [1, 1, 1] });
+    expect(result).toEqual({ estimate: 0.5, standardError: 0 });
+  });
+
   it('has no estimate where no two rows can be compared', () => {
     const result = concordance({ time: [4, 4, 3], event: [1, 1, 0], score: [1, 2, 3] });
     expect(result).toEqual({ estimate: undefined, standardError: undefined });
