@@ -1,3 +1,3 @@
 export { autocorrelation } from './autocorrelation.ts';
-export { type Description, describe } from './describe.ts';
+export { type Summary, summarise } from './summarise.ts';
 export { type QuantileType, sampleQuantiles } from './quantile.ts';

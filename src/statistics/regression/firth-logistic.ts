@@ -9,11 +9,17 @@ import { type Family, type GeneralisedFit, predictor, rooted } from './generalis
 
 const MAXIMUM_ITERATIONS = 200;
 
+interface FirthState extends GeneralisedFit {
+  readonly hat: Float64Array;
+  readonly penalised: number;
+}
+
 /**
  * Maximises the log-likelihood plus half the log determinant of the information X'WX (Jeffreys' prior). The
- * modified score of a row is w (y - p + h (1/2 - p) / w) with h its hat value, so estimates stay finite under
- * separation. Newton's method with the unpenalised information, at most five units a step, with halving; stops when
- * a step is shorter than 1e-10 standard errors.
+ * modified score of a row is w (y - p) + h (1/2 - p) with h its hat value, so estimates stay finite under
+ * separation. That is the score of the row with h/2 successes and h/2 failures added, and each step is Newton's for
+ * these augmented rows, no log odds moving by more than 5, with halving; it stops when a step is shorter than 1e-10
+ * standard errors.
  *
  * Source: Firth, Biometrika 1993;80:27-38; Heinze & Schemper, Stat Med 2002;21:2409-2419.
  */
@@ -24,7 +30,7 @@ export function firthFit(
   offset: Float64Array,
   family: Family,
 ): GeneralisedFit {
-  const evaluate = (coefficients: Float64Array): GeneralisedFit & { penalised: number } => {
+  const evaluate = (coefficients: Float64Array): FirthState => {
     const linear = predictor(columns, coefficients, offset);
     const weights = linear.map((value, i) => (weight[i] as number) * family.variance(value));
     const qr = householderQr(rooted(columns, weights));
@@ -38,21 +44,37 @@ export function firthFit(
       kernel += (weight[i] as number) * family.kernel(outcome[i] as number, value);
     }
     const penalised = kernel + logDeterminant(qr);
-    return { coefficients, linear, weights, scores, qr, kernel, penalised, iterations: 0, converged: false };
+    return {
+      coefficients,
+      linear,
+      weights,
+      hat,
+      scores,
+      qr,
+      kernel,
+      penalised,
+      iterations: 0,
+      converged: false,
+    };
   };
 
   let now = evaluate(new Float64Array(columns.length));
   for (let iterations = 1; iterations <= MAXIMUM_ITERATIONS; iterations++) {
+    const augmented = now.weights.map(
+      (value, i) => value * (1 + (now.hat[i] as number) / (weight[i] as number)),
+    );
+    const qr = householderQr(rooted(columns, augmented));
     const working = now.scores.map((score, i) => {
-      const root = Math.sqrt(now.weights[i] as number);
+      const root = Math.sqrt(augmented[i] as number);
       return root > 0 ? score / root : 0;
     });
-    multiplyByQTranspose(now.qr, working);
+    multiplyByQTranspose(qr, working);
     let square = 0;
     for (let j = 0; j < columns.length; j++) square += (working[j] as number) ** 2;
-    const step = solveUpper(now.qr, working);
+    const step = solveUpper(qr, working);
     if (Math.sqrt(square) < 1e-10) return { ...now, iterations, converged: true };
-    const longest = step.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+    const move = predictor(columns, step, new Float64Array(outcome.length));
+    const longest = move.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
     let fraction = Math.min(1, 5 / longest);
     let next = now;
     for (let halving = 0; halving < 40; halving++) {

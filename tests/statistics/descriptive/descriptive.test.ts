@@ -1,16 +1,16 @@
 import { readFileSync } from 'node:fs';
 import * as fc from 'fast-check';
-import { describe as suite, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import {
   autocorrelation,
-  describe,
+  summarise,
   type QuantileType,
   sampleQuantiles,
 } from '../../../src/statistics/descriptive/index.ts';
 import { dataset, numbers, referenceValues } from '../../reference/load.ts';
 import { expectClose, frozen } from '../relative.ts';
 
-suite('NIST univariate summary statistics', () => {
+describe('NIST univariate summary statistics', () => {
   // Certified to 15 digits (source in the JSON).
   interface Entry {
     readonly values?: number[];
@@ -37,7 +37,7 @@ suite('NIST univariate summary statistics', () => {
   for (const [name, { values, certified }] of Object.entries(datasets)) {
     it(`dataset ${name}`, () => {
       const data = frozen(values ?? generated[name] ?? []);
-      const found = describe(data);
+      const found = summarise(data);
       expect(found.n).toBe(certified.n);
       expectClose(found.mean, certified.mean, 1e-14);
       expectClose(found.standardDeviation, certified.standardDeviation, tolerance[name] ?? 1e-12);
@@ -46,7 +46,7 @@ suite('NIST univariate summary statistics', () => {
   }
 });
 
-suite('ozone against reference values', () => {
+describe('ozone against reference values', () => {
   // Reference: R 4.2.2 quantile types 1 to 9, t.test, mad (tests/reference/scripts/make-reference.R).
   const reference = referenceValues('quantiles-descriptive').values as {
     n: number;
@@ -76,7 +76,7 @@ suite('ozone against reference values', () => {
   }
 
   it('summary', () => {
-    const found = describe(ozone);
+    const found = summarise(ozone);
     expectClose(
       [found.mean, found.standardDeviation, found.standardError, found.lower, found.upper],
       [reference.mean, reference.sd, reference.se, ...reference.meanCi],
@@ -87,9 +87,9 @@ suite('ozone against reference values', () => {
   });
 });
 
-suite('edges', () => {
+describe('edges', () => {
   it('one value has no spread', () => {
-    expect(describe([4])).toMatchObject({
+    expect(summarise([4])).toMatchObject({
       n: 1,
       mean: 4,
       standardDeviation: undefined,
@@ -127,8 +127,8 @@ suite('edges', () => {
   });
 
   it('refuses missing values and probabilities outside 0 to 1', () => {
-    expect(() => describe([1, Number.NaN])).toThrow(/values\[1\] is missing/);
-    expect(() => describe([])).toThrow(/empty/);
+    expect(() => summarise([1, Number.NaN])).toThrow(/values\[1\] is missing/);
+    expect(() => summarise([])).toThrow(/empty/);
     expect(() => sampleQuantiles([1], [1.1])).toThrow(/probabilities\[0\]/);
     expect(() => sampleQuantiles([1], [0.5], 10 as QuantileType)).toThrow(/1 to 9/);
   });

@@ -211,6 +211,19 @@ describe('separation', () => {
     expectClose(model.terms[1]?.standardError, Math.sqrt(variance));
   });
 
+  it("Firth's penalty converges where one row has all the leverage, whatever the unit", () => {
+    // The far row fits itself: its modified score 1.5 - 2 p vanishes at log odds of log 3. The unpenalised
+    // information would overshoot it by half for ever.
+    for (const unit of [1, 1e-3, 1e3]) {
+      const x = [0, 1, 0, 1, 2, 0, 2, 1, 100_000].map(value => value * unit);
+      const outcome = [0, 1, 1, 0, 1, 0, 0, 1, 1];
+      const model = logisticModel({ outcome, covariates: { x } }, { penalty: 'firth' });
+      expect(model.converged).toBe(true);
+      expect(model.fitted[8]).toBeCloseTo(0.75, 3);
+      expectClose((model.terms[1]?.coefficient ?? 0) * unit * 100_000, Math.log(3), 0.02);
+    }
+  });
+
   it("Firth's penalty with several covariates solves the modified scores", () => {
     const model = logisticModel(perfect, { penalty: 'firth' });
     expect(model.converged).toBe(true);

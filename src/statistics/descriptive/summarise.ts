@@ -4,7 +4,7 @@ import { tailOutside } from '../confidence-level.ts';
 import { studentTQuantileUpper } from '../distributions/student-t.ts';
 import { sampleQuantiles } from './quantile.ts';
 
-export interface Description {
+export interface Summary {
   readonly n: number;
   readonly mean: number;
   /** With n - 1; this and what follows from it are undefined for a single value. */
@@ -28,9 +28,9 @@ export interface Description {
  *
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`, `out-of-range` (level)
  *
- * @example describe([1, 2, 4, 5]).median // 3
+ * @example summarise([1, 2, 4, 5]).median // 3
  */
-export function describe(values: ArrayLike<number>, { level = 0.95 }: { level?: number } = {}): Description {
+export function summarise(values: ArrayLike<number>, { level = 0.95 }: { level?: number } = {}): Summary {
   const tail = tailOutside({ level });
   const column = Array.from(finiteColumn('values', values));
   const n = column.length;
