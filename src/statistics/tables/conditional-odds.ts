@@ -10,7 +10,7 @@ export interface FirstCells {
   readonly logProbability: Float64Array;
 }
 
-/** Beyond this the sums take seconds, and the chi-square test agrees to many digits. */
+/** Beyond this the sums take seconds and much memory. */
 const MOST_CELLS = 2_000_000;
 
 /** @throws StatisticsError `out-of-range` if there are too many to sum */

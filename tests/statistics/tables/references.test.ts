@@ -38,8 +38,8 @@ describe.each(Object.entries(larger).filter(([, row]) => 'fisherP' in row))('lar
   });
 });
 
-// R 4.2.2, fisher.test with workspace 2e8: tables of more than 1e9 fillings.
-describe('larger tables that cannot be listed one by one', () => {
+// R 4.2.2, fisher.test(table, workspace = 2e8).
+describe('larger tables still', () => {
   it.each([
     [
       0.106497186182976,
