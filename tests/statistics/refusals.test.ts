@@ -92,6 +92,15 @@ describe('what cannot be used is refused by name', () => {
     ],
     ['one-group', 'one column', () => t.fisherExact([[1], [2]])],
     ['out-of-range', 'too large', () => t.fisherExact(large)],
+    [
+      'out-of-range',
+      'too many first cells',
+      () =>
+        t.fisherExact([
+          [9e6, 8e6],
+          [9e6, 8e6],
+        ]),
+    ],
     ['unknown-option', 'no direction', () => t.fisherExact(large, { alternative: 'less' })],
     ['empty', 'no strata', () => t.mantelHaenszel([])],
     [

@@ -1,6 +1,7 @@
 import type { OpenIntervalEstimate } from '../confidence-level.ts';
 import { hypergeometricLogProbability, leastMarked, mostMarked } from '../distributions/hypergeometric.ts';
 import type { Urn } from '../distributions/hypergeometric.ts';
+import { StatisticsError } from '../errors.ts';
 import { positiveRoot } from '../distributions/root.ts';
 
 /** The possible first cells of a 2 x 2 table with fixed margins, and their log probabilities at odds ratio 1. */
@@ -9,9 +10,20 @@ export interface FirstCells {
   readonly logProbability: Float64Array;
 }
 
+/** Beyond this the sums take seconds and much memory. */
+const MOST_CELLS = 2_000_000;
+
+/** @throws StatisticsError `out-of-range` if there are too many to sum */
 export function firstCells(urn: Urn): FirstCells {
   const least = leastMarked(urn);
-  const logProbability = new Float64Array(mostMarked(urn) - least + 1);
+  const possible = mostMarked(urn) - least + 1;
+  if (possible > MOST_CELLS) {
+    throw new StatisticsError(
+      'out-of-range',
+      `the table has ${possible} possible first cells; up to ${MOST_CELLS} can be summed exactly, use chiSquareTest`,
+    );
+  }
+  const logProbability = new Float64Array(possible);
   for (let i = 0; i < logProbability.length; i++) {
     logProbability[i] = hypergeometricLogProbability(least + i, urn);
   }

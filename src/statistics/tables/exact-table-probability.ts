@@ -3,7 +3,7 @@ import { StatisticsError } from '../errors.ts';
 import type { CountTable } from './count-table.ts';
 
 /** Column fillings tried before giving up: some seconds of work. */
-const WORK_LIMIT = 6_000_000;
+const WORK_LIMIT = 12_000_000;
 /** Log probabilities of partial tables closer than this are taken as one. */
 const MERGE = 1e-9;
 
@@ -50,9 +50,12 @@ export function exactTableProbability(table: CountTable, tie: number): number {
     }
   };
 
-  const memory: Map<string, Node>[] = columns.map(() => new Map());
+  const memory: Map<number | string, Node>[] = columns.map(() => new Map());
+  // Remaining counts as the digits of one number, where that number is exact.
+  const base = (margins[0] ?? 0) + 1;
+  const asNumber = base ** margins.length < Number.MAX_SAFE_INTEGER;
   const node = (stage: number, rest: readonly number[]): Node => {
-    const key = rest.join();
+    const key = asNumber ? rest.reduce((digits, k) => digits * base + k, 0) : rest.join();
     const known = memory[stage]?.get(key);
     if (known !== undefined) return known;
     let longest = Number.NEGATIVE_INFINITY;
@@ -80,22 +83,28 @@ export function exactTableProbability(table: CountTable, tie: number): number {
   const start = node(0, margins);
   let p = 0;
   let open: Map<Node, Map<number, Partial>> = new Map([[start, new Map([[0, { log: 0, weight: 1 }]])]]);
-  for (let stage = 0; stage < columns.length && open.size > 0; stage++) {
+  if (start.longest <= limit) return 1;
+  for (let stage = 0; stage < columns.length - 1 && open.size > 0; stage++) {
     const following: Map<Node, Map<number, Partial>> = new Map();
     for (const [here, partials] of open) {
-      const live: Partial[] = [];
-      for (const partial of partials.values()) {
-        if (partial.log + here.longest <= limit)
-          p += partial.weight * Math.exp(partial.log + here.total - start.total);
-        else if (partial.log + here.shortest <= limit) live.push(partial);
+      const live = [...partials.values()].sort((a, b) => a.log - b.log);
+      const top = live.at(-1)?.log ?? 0;
+      const summed = new Float64Array(live.length + 1);
+      for (const [i, { log, weight }] of live.entries()) {
+        summed[i + 1] = (summed[i] as number) + weight * Math.exp(log - top);
       }
-      if (live.length === 0) continue;
       eachFilling(here.rest, columns[stage] ?? 0, factorial, spend, (log, left) => {
         const next = node(stage + 1, left);
+        // In order of probability: first those all of whose completions count, last those none of whose do.
+        const settled = countUpTo(live, limit - log - next.longest);
+        if (settled > 0) p += (summed[settled] as number) * Math.exp(top + log + next.total - start.total);
+        const end = countUpTo(live, limit - log - next.shortest);
+        if (end <= settled) return;
         let known = following.get(next);
         if (known === undefined) following.set(next, (known = new Map()));
-        for (const partial of live) {
+        for (let i = settled; i < end; i++) {
           spend();
+          const partial = live[i] as Partial;
           const sum = partial.log + log;
           const place = Math.round(sum / MERGE);
           const same = known.get(place);
@@ -115,6 +124,18 @@ interface Partial {
   weight: number;
 }
 
+/** How many of the partial tables, ascending by log, are at most the limit. */
+function countUpTo(live: readonly Partial[], limit: number): number {
+  let low = 0;
+  let high = live.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((live[middle] as Partial).log <= limit) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /** Each way to share a column's count among the rows; tells the log reciprocal factorials and what is left, sorted. */
 function eachFilling(
   rest: readonly number[],
@@ -130,10 +151,7 @@ function eachFilling(
     if (row === rest.length - 1) {
       spend();
       left[row] = room - remaining;
-      visit(
-        log - factorial(remaining),
-        [...left].sort((a, b) => b - a),
-      );
+      visit(log - factorial(remaining), descending(left));
       return;
     }
     const least = Math.max(0, remaining - (capacity[row] ?? 0));
@@ -144,4 +162,16 @@ function eachFilling(
     }
   };
   fill(0, count, 0);
+}
+
+/** A copy with the largest first; insertion, as there are few and they are nearly in order. */
+function descending(values: readonly number[]): number[] {
+  const sorted = [...values];
+  for (let i = 1; i < sorted.length; i++) {
+    const value = sorted[i] as number;
+    let j = i;
+    for (; j > 0 && (sorted[j - 1] as number) < value; j--) sorted[j] = sorted[j - 1] as number;
+    sorted[j] = value;
+  }
+  return sorted;
 }

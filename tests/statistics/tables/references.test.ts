@@ -38,6 +38,41 @@ describe.each(Object.entries(larger).filter(([, row]) => 'fisherP' in row))('lar
   });
 });
 
+// R 4.2.2, fisher.test(table, workspace = 2e8).
+describe('larger tables still', () => {
+  it.each([
+    [
+      0.106497186182976,
+      [
+        [3, 5, 2, 8, 1],
+        [6, 2, 4, 3, 3],
+        [1, 7, 5, 2, 6],
+        [4, 4, 4, 1, 2],
+      ],
+    ],
+    [
+      0.00453704120039502,
+      [
+        [8, 5, 1, 4],
+        [2, 5, 9, 6],
+        [12, 3, 4, 8],
+        [9, 9, 9, 1],
+      ],
+    ],
+    [
+      0.0132721707213355,
+      [
+        [20, 30, 40],
+        [25, 30, 31],
+        [20, 9, 8],
+      ],
+    ],
+  ] as const)('p-value %d', (expected, table) => {
+    // R merges partial tables more coarsely: its own error shows at about 3e-12 in the last of these.
+    expectNear(fisherExact(table).pValue, expected, 1e-10);
+  });
+});
+
 interface Fourfold {
   readonly x1: number;
   readonly n1: number;
