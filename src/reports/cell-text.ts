@@ -20,7 +20,7 @@ export function cellText(column: TableColumn, row: Row): string {
   if (column.kind === 'percent of n') return shareText(column, row, cell);
   if (typeof cell === 'object' && 'count' in cell) return formatShare(cell.count, cell.of);
   if (typeof cell === 'object' && 'median' in cell)
-    return quartilesText(cell, numberKind(column.kind, cell.median));
+    return quartilesText(cell, column.kind === 'mixed' ? 'time' : numberKind(column.kind, cell.median));
   const kind = numberKind(column.kind, typeof cell === 'object' ? cell.estimate : cell);
   if (typeof cell === 'object') return formatInterval(cell, kind);
   return column.kind === 'p-value' ? formatPValue(cell) : formatNumber(cell, kind);

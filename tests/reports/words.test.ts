@@ -11,6 +11,7 @@ describe('a cell in words', () => {
     ['mixed', 12, '12'],
     ['mixed', { count: 3, of: 12 }, `3/12 (25${THIN_SPACE}%)`],
     ['mixed', { median: 14.2, lowerQuartile: 9.1, upperQuartile: 21.4 }, '14.2 (9.1 to 21.4)'],
+    ['mixed', { median: 14, lowerQuartile: 9, upperQuartile: 21.4 }, '14.0 (9.0 to 21.4)'],
     ['proportion', { estimate: 0.5, lower: 0.41, upper: 0.6 }, '50 (41 to 60)'],
     ['time', { estimate: 9.12, lower: 8 }, '9.1 (8.0 to not reached)'],
     ['time', 'not reached', 'not reached'],

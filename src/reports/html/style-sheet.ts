@@ -68,9 +68,11 @@ dt { font-weight: 600; }
 dd { margin: 0 0 0.6rem; overflow-wrap: anywhere; }
 .references li { font-size: 0.95rem; }
 footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; font-size: 0.92rem; color: #404040; }
-@media (min-width: 1040px) {
-  .wide { width: 60rem; margin-left: -8.75rem; }
-  .wide table { width: auto; min-width: 42.5rem; margin: 0 auto; font-size: 0.87rem; }
+@media (min-width: 1100px) {
+  .wide { width: fit-content; min-width: 42.5rem; max-width: 64rem; margin-left: 50%; transform: translateX(-50%); }
+  .wide table { font-size: 0.87rem; }
+  .wide tbody th { min-width: 9.5rem; }
+  .table-notes { max-width: 42.5rem; }
   .wide th + th, .wide td { padding: 0.3rem 0.45rem; }
 }
 @media (max-width: 719px) {
@@ -93,7 +95,7 @@ footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; 
   .table-scroll { overflow: visible; }
   .caption { position: static; max-width: none; }
   table { font-size: 8.5pt; }
-  .wide { width: auto; margin-left: 0; }
+  .wide { width: auto; min-width: 0; max-width: none; margin-left: 0; transform: none; }
   .wide table { width: 100%; min-width: 0; font-size: 7pt; }
   .wide th, .wide td { padding: 0.2rem 0.25rem; white-space: normal; min-width: 0; }
   thead { display: table-header-group; }
