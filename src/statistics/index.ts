@@ -17,3 +17,6 @@ export * from './proportions/index.ts';
 export * from './rates/index.ts';
 export * from './tables/index.ts';
 export * from './resampling/index.ts';
+export * from './control-charts/index.ts';
+export * from './sample-size/index.ts';
+export * from './descriptive/index.ts';
