@@ -20,3 +20,5 @@ export * from './resampling/index.ts';
 export * from './control-charts/index.ts';
 export * from './sample-size/index.ts';
 export * from './descriptive/index.ts';
+export * from './agreement/index.ts';
+export * from './ranks/index.ts';
