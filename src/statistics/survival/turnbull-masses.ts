@@ -83,7 +83,7 @@ function evaluate(data: InnermostIntervals, state: State): void {
   for (let i = 0; i < data.weight.length; i++) {
     const from = data.first[i] as number;
     const to = (data.last[i] as number) + 1;
-    const probability = (upTo[to] as number) - (upTo[from] as number);
+    const probability = massBetween(state.mass, upTo, from, to);
     state.probability[i] = probability;
     if (!(probability > 0)) {
       state.logLikelihood = Number.NEGATIVE_INFINITY;
@@ -100,6 +100,17 @@ function evaluate(data: InnermostIntervals, state: State): void {
     state.gradient[j] = slope;
   }
   state.logLikelihood = logLikelihood;
+}
+
+/**
+ * The mass of intervals from up to but not including to: few are added up, as a small difference of sums near
+ * 1 is inexact.
+ */
+function massBetween(mass: Float64Array, upTo: Float64Array, from: number, to: number): number {
+  if (to - from > 8) return (upTo[to] as number) - (upTo[from] as number);
+  let sum = 0;
+  for (let j = from; j < to; j++) sum += mass[j] as number;
+  return sum;
 }
 
 function atMaximum({ mass, gradient }: State, total: number, tolerance: number): boolean {

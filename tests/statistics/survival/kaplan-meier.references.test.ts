@@ -238,13 +238,13 @@ describe('Kaplan-Meier against reference values', () => {
     if (!male || !female) throw new Error('two curves are needed');
     for (const expected of values) {
       const found = restrictedMeanDifference(male, female, expected.tau as number);
-      expectNear(found.estimate, expected.difference as number);
-      expectNear(found.standardError, expected.se as number);
-      expectNear(found.z, expected.z as number);
-      expectNear(found.pValue, expected.p as number);
+      expectNear(found.estimate, expected.difference);
+      expectNear(found.standardError, expected.se);
+      expectNear(found.z, expected.z);
+      expectNear(found.pValue, expected.p);
       expectNear(found.lower, expected.ci95?.[0] ?? 0);
       expectNear(found.upper, expected.ci95?.[1] ?? 0);
-      expectNear(found.ratio?.estimate, expected.ratio as number);
+      expectNear(found.ratio?.estimate, expected.ratio);
       expectNear(found.ratio?.lower, expected.ratioCi95?.[0] ?? 0);
       expectNear(found.ratio?.upper, expected.ratioCi95?.[1] ?? 0);
     }

@@ -117,6 +117,21 @@ describe('interval-censored estimate, worked by hand', () => {
     }
   });
 
+  it('is Kaplan-Meier also with more exact times than Newton steps take, found by extrapolated self-consistency', () => {
+    const time = Array.from({ length: 3_000 }, (_, i) => ((i * 7_919) % 3_001) / 16);
+    const event = time.map((_, i) => i % 3 > 0);
+    const estimate = turnbull({
+      lower: time,
+      upper: time.map((t, i) => (event[i] ? t : Number.POSITIVE_INFINITY)),
+    });
+    expect(estimate.converged).toBe(true);
+    expect(estimate.intervals.length).toBeGreaterThan(600);
+    const curve = survivalAt(kaplanMeier({ time, event }), [20, 100, 180]);
+    for (const [k, row] of turnbullAt(estimate, [20, 100, 180]).entries()) {
+      expectNear(row.survival, curve[k]?.survival ?? 0, 1e-9);
+    }
+  });
+
   it('keeps an exact time out of an interval open at it and within one that ends at it', () => {
     // (2, 5] does not hold the exact 2, so 2 has its own mass; (0, 2] holds it.
     const found = turnbull({ lower: [2, 2, 0], upper: [2, 5, 2] });
