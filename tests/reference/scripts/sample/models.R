@@ -32,18 +32,23 @@ turnbull <- function(lower, upper, days) {
     if (change < 1e-13) break
   }
   gradient <- function(p) drop(crossprod(A, count / drop(A %*% p))) / n
-  on <- p > 1e-7
-  for (newton in 1:50) {
-    if (sum(on) < 2) break
-    B <- A[, on, drop = FALSE]; den <- drop(B %*% p[on])
-    g <- drop(crossprod(B, count / den)); H <- crossprod(B * (count / den^2), B)
-    m <- sum(on); K <- rbind(cbind(H, 1), c(rep(1, m), 0))
-    if (rcond(K) < 1e-15) break
-    step <- solve(K, c(g, 0))[1:m]
-    if (any(p[on] + step <= 0)) break
-    p[] <- replace(rep(0, length(p)), on, p[on] + step)
-    if (max(abs(step)) < 1e-15) break
+  # intervals of no weight are dropped, the others are brought to the maximum, until no gradient is above 1
+  for (round in 1:20) {
+    on <- p > 1e-6; p <- ifelse(on, p, 0) / sum(p[on])
+    for (newton in 1:50) {
+      if (sum(on) < 2) break
+      B <- A[, on, drop = FALSE]; den <- drop(B %*% p[on])
+      g <- drop(crossprod(B, count / den)); H <- crossprod(B * (count / den^2), B); m <- sum(on)
+      step <- tryCatch(solve(rbind(cbind(H, 1), c(rep(1, m), 0)), c(g, 0))[1:m], error = function(e) NULL)
+      if (is.null(step) || any(p[on] + step <= 0)) break
+      p[on] <- p[on] + step
+      if (max(abs(step)) < 1e-15) break
+    }
+    if (max(gradient(p)) < 1 + 1e-11) break
+    p <- (p + 1e-5) / sum(p + 1e-5)
+    for (again in 1:5000) p <- p * gradient(p)
   }
+  p <- p / sum(p)
   npmle <- npsurv(cbind(lower, upper))
   s <- survfit(Surv(ifelse(lower == 0, NA, lower), ifelse(is.finite(upper), upper, NA), type = "interval2") ~ 1)
   keep <- p > 0

@@ -30,6 +30,8 @@ correction_results <- function(cohort, plan) {
     sapply(CORRECTION, function(k) sum(g$cause == k))))
   out$curves <- correction_curves(cohort$feet, plan)
   out$logRank <- log_rank(d$time, event, factor(d$band, BANDS), score)
+  gray <- cuminc(d$time, d$cause, d$band)$Tests
+  out$grayTest <- list(statistic = gray["1", "stat"], df = gray["1", "df"], p = gray["1", "pv"])
   out$turnbull <- by_band(d, function(g) turnbull(g$lower, g$upper, days))
   # an interval from 0 without end says nothing
   says <- d$lower > 0 | is.finite(d$upper)

@@ -14,18 +14,27 @@ state_rows <- function(cohort) {
   }))
 }
 
+# The influences of the feet are added up by infant here: the fit itself knows only feet.
 occupancy_one <- function(d, weeks, tau) {
-  f <- survfit(Surv(start, stop, factor(to, c("censored", STATES))) ~ 1, data = d, id = episode_id, istate = factor(from, STATES), cluster = infant_id, influence = TRUE)
+  d <- d[order(episode_id, start)]
+  id <- match(d$episode_id, unique(d$episode_id)); infant <- d$infant_id[!duplicated(id)]
+  f <- survfit(Surv(start, stop, factor(to, c("censored", STATES))) ~ 1, data = d, id = id, istate = factor(from, STATES), influence = TRUE)
   s <- summary(f, times = days_of(weeks), extend = TRUE)
-  k <- match(STATES, f$states); P <- s$pstate[, k]; E <- s$std.err[, k]
-  stopifnot(all(is.na(k) == FALSE))
-  w <- widths(f$time, tau); inf <- f$influence.pstate; if (is.null(inf)) inf <- f$influence
+  k <- match(STATES, f$states)
+  inf <- f$influence.pstate; if (is.null(inf)) inf <- f$influence
   if (dim(inf)[2] == length(f$time) + 1) inf <- inf[, -1, , drop = FALSE]
-  U <- apply(inf, 3, function(M) M %*% w$rest)
+  at <- findInterval(days_of(weeks), f$time) + 1
+  w <- widths(f$time, tau)
+  column <- function(j) {
+    i <- cbind(0, inf[, , j])
+    stopifnot(max(abs(sqrt(colSums(i^2))[at][-1] - s$std.err[-1, j])) < 1e-12)
+    list(se = se_of(i, infant)[at], area = sqrt(sum(by_cluster(inf[, , j] %*% w$rest, infant)^2)))
+  }
+  cols <- lapply(k, column)
   mean_days <- colSums(f$pstate * w$rest) + f$p0 * w$first
-  dimnames(P) <- dimnames(E) <- NULL
-  list(feet = length(unique(d$episode_id)), infants = length(unique(d$infant_id)), states = I(STATES), week = I(weeks), probability = P, standardError = E,
-    horizonWeeks = tau / 7, meanWeeks = I(unname(mean_days[k]) / 7), meanWeeksStandardError = I(unname(sqrt(colSums(U^2)))[k] / 7))
+  P <- s$pstate[, k]; dimnames(P) <- NULL
+  list(feet = length(infant), infants = length(unique(infant)), states = I(STATES), week = I(weeks), probability = P, standardError = sapply(cols, function(z) z$se),
+    horizonWeeks = tau / 7, meanWeeks = I(unname(mean_days[k]) / 7), meanWeeksStandardError = I(sapply(cols, function(z) z$area) / 7))
 }
 
 occupancy_results <- function(cohort) {
