@@ -48,5 +48,5 @@ values <- list(
 version_of <- function(p) as.character(packageVersion(p))
 write_json(list(dataset = "synthetic-data (episodes.csv, assessments.csv, phases.csv, wear.csv, events.csv, export.yaml)", call = "scripts/sample/recompute-sample.R",
   rPackage = "survival+cmprsk+npsurv+data.table+by hand", version = paste0("R ", getRversion(), ", survival ", version_of("survival"), ", cmprsk ", version_of("cmprsk"), ", npsurv ", version_of("npsurv"), ", data.table ", version_of("data.table")),
-  inputs = as.list(tools::md5sum(setNames(file.path(export, paste0(names(x$rows), ".csv")), names(x$rows)))),
+  inputs = setNames(unname(tools::md5sum(file.path(export, paste0(names(x$rows), ".csv")))), paste0(names(x$rows), ".csv")),
   notes = conventions, readings = I(readings), values = values), output)
