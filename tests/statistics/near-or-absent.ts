@@ -1,5 +1,5 @@
 import { expect } from 'vitest';
-import { expectNear } from './near.ts';
+import { expectReference } from './near.ts';
 
 /**
  * Relative agreement with a reference value, or absence where the reference has none (null, or text such as
@@ -10,7 +10,7 @@ export function expectNearOrAbsent(
   expected: number | string | null | undefined,
   label = '',
 ): void {
-  expectNear(actual, expected, 1e-9, label);
+  expectReference(actual, expected, 1e-9, label);
 }
 
 /** As `expectNearOrAbsent`, entry by entry. */
