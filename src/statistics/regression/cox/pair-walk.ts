@@ -54,6 +54,14 @@ export function walkPairs(walk: PairWalk, { ties, concordant, comparable }: Pair
     const segmentLast = segmentEnd[s] as number;
     tree.fill(0, 0, 2 * top + 2);
     own.fill(0, 0, 2 * top + 2);
+    // Where groups are large beside the ranks, plain counts swept once a group cost less than the tree.
+    const span =
+      at < segmentLast
+        ? (groupOf[places[segmentLast - 1] as number] as number) -
+          (groupOf[places[at] as number] as number) +
+          1
+        : 0;
+    const swept = entryOrder === undefined && 8 * (segmentLast - at) > top * span;
     let entered = at;
     let atRisk = 0;
     let happened = 0;
@@ -81,21 +89,26 @@ export function walkPairs(walk: PairWalk, { ties, concordant, comparable }: Pair
           atRisk -= w;
         }
       }
+      let cursor = 1;
+      below.fill(0);
       for (let i = first; i < at; i++) {
         const place = places[i] as number;
         if (event[place] === 1) continue;
         const r = rank[place] as number;
         const w = weight === undefined ? 1 : (weight[place] as number);
         if (happened > 0) {
-          sumsBelow(tree, r, below);
+          if (swept) cursor = sweepTo(own, cursor, r, below);
+          else sumsBelow(tree, r, below);
           const higher = happened - (below[1] as number) - (1 - ties) * (own[2 * r + 1] as number);
           concordant[place] = (concordant[place] as number) - higher;
           if (comparable !== undefined) comparable[place] = (comparable[place] as number) - happened;
         }
-        add(tree, own, top, r, w, 0);
+        add(tree, own, swept ? 0 : top, r, w, 0);
         atRisk += w;
       }
       if (tied === 0) continue;
+      cursor = 1;
+      below.fill(0);
       // Tied events come by ascending rank: those with a higher rank are the ones still to come.
       let passed = 0;
       let equal = 0;
@@ -112,7 +125,8 @@ export function walkPairs(walk: PairWalk, { ties, concordant, comparable }: Pair
             const other = places[k] as number;
             if (event[other] === 1) equal += weight === undefined ? 1 : (weight[other] as number);
           }
-          sumsBelow(tree, r, below);
+          if (swept) cursor = sweepTo(own, cursor, r, below);
+          else sumsBelow(tree, r, below);
         }
         const lower = (below[0] as number) + ties * (own[2 * r] as number);
         const higher =
@@ -129,7 +143,7 @@ export function walkPairs(walk: PairWalk, { ties, concordant, comparable }: Pair
         const place = places[i] as number;
         if (event[place] === 0) continue;
         const w = weight === undefined ? 1 : (weight[place] as number);
-        add(tree, own, top, rank[place] as number, w, w);
+        add(tree, own, swept ? 0 : top, rank[place] as number, w, w);
         atRisk += w;
       }
       happened += tied;
@@ -171,7 +185,7 @@ function meetAll(
   }
 }
 
-/** Adds to the rows at risk and the events so far at a rank. */
+/** Adds to the rows at risk and the events so far at a rank; in the counts alone if `top` is 0. */
 function add(
   tree: Int32Array | Float64Array,
   own: Int32Array | Float64Array,
@@ -198,4 +212,17 @@ function sumsBelow(tree: Int32Array | Float64Array, rank: number, sums: Float64A
   }
   sums[0] = atRisk;
   sums[1] = events;
+}
+
+/** Carries the sums below one rank on to those below a higher one; returns the latter. */
+function sweepTo(own: Int32Array | Float64Array, from: number, to: number, sums: Float64Array): number {
+  let atRisk = 0;
+  let events = 0;
+  for (let r = from; r < to; r++) {
+    atRisk += own[2 * r] as number;
+    events += own[2 * r + 1] as number;
+  }
+  sums[0] = (sums[0] as number) + atRisk;
+  sums[1] = (sums[1] as number) + events;
+  return Math.max(from, to);
 }
