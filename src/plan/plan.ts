@@ -3,7 +3,7 @@ import { auditSchema } from './audit-plan.ts';
 
 const fraction = z.number().min(0).max(1);
 const wholeDays = z.int().min(0);
-const weeks = z.array(z.number().positive()).min(1);
+const points = z.array(z.number().positive()).min(1);
 
 export const END_REASONS = [
   'finished',
@@ -43,7 +43,10 @@ export const planSchema = z.strictObject({
       competingEnds: z
         .array(z.enum(END_REASONS))
         .default(['referred for casting', 'referred for surgery', 'withdrawn', 'finished']),
-      reportWeeks: weeks.default([6, 8, 12, 16]),
+      reportWeeks: points.default([6, 8, 12, 16]),
+      restrictedMeanWeeks: z.number().positive().default(16),
+      reportHundredHours: points.default([5, 10, 15]),
+      resamples: z.int().min(2).max(10_000).default(200),
     })
     .prefault({}),
   relapse: z
@@ -52,7 +55,7 @@ export const planSchema = z.strictObject({
       longerHoursCount: z.boolean().default(true),
       weeksAfterTherapy: z.number().positive().default(12),
       nextStepDown: z.enum(['competing', 'censored']).default('competing'),
-      reportWeeks: weeks.default([3, 6, 12]),
+      reportWeeks: points.default([3, 6, 12]),
     })
     .prefault({}),
   adherence: z
@@ -106,6 +109,7 @@ export const planSchema = z.strictObject({
     .strictObject({
       weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]),
       lastWeek: z.number().positive().default(24),
+      hundredHourTicks: z.array(z.number().min(0)).min(2).default([0, 4, 8, 12, 16, 20]),
     })
     .prefault({}),
   level: z.number().gt(0.5).lt(1).default(0.95),
