@@ -1,3 +1,6 @@
+import type { MeanCountCurve } from './mean-count-curve.ts';
+import type { OccupancyShares } from './occupancy-shares.ts';
+
 /** A number that a reader may quote, or the named reason why there is none. */
 export interface Measure {
   /** Unique within the finding, such as `median.severe`. */
@@ -136,6 +139,10 @@ export interface Finding {
   readonly tests: readonly TestResult[];
   /** Lines of a forest, for findings with model terms. */
   readonly effects?: readonly Effect[];
+  /** Mean numbers of events over time, for findings on events that can happen again. */
+  readonly meanCounts?: readonly MeanCountCurve[];
+  /** Shares of feet in each state by week, for a figure of stacked areas. */
+  readonly occupancy?: readonly OccupancyShares[];
   readonly tables: readonly FindingTable[];
   /** What was done, each with the keys of the works cited (see citations.ts). */
   readonly methods: readonly { readonly text: string; readonly cites: readonly string[] }[];

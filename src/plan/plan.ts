@@ -56,6 +56,8 @@ export const planSchema = z.strictObject({
       weeksAfterTherapy: z.number().positive().default(12),
       nextStepDown: z.enum(['competing', 'censored']).default('competing'),
       reportWeeks: points.default([3, 6, 12]),
+      adherenceDays: z.int().positive().default(14),
+      adherenceMinimumDays: z.int().positive().default(7),
     })
     .prefault({}),
   adherence: z
@@ -69,6 +71,8 @@ export const planSchema = z.strictObject({
       breakInDays: wholeDays.default(2),
       coveredAt: fraction.default(0.8),
       missingDays: z.enum(['missing', 'not worn']).default('missing'),
+      laggedDays: z.int().positive().default(7),
+      resamples: z.int().min(100).max(10_000).default(1000),
     })
     .prefault({}),
   lapse: z
@@ -88,8 +92,16 @@ export const planSchema = z.strictObject({
     })
     .prefault({}),
   imputation: z.strictObject({ imputations: z.int().min(2).max(200).default(20) }).prefault({}),
-  occupancy: z.strictObject({ weeks: z.int().positive().default(24) }).prefault({}),
-  skin: z.strictObject({ reviewWithinDays: wholeDays.default(7) }).prefault({}),
+  occupancy: z
+    .strictObject({ weeks: z.int().positive().default(24), returnWeeks: points.default([6, 12, 16]) })
+    .prefault({}),
+  skin: z
+    .strictObject({
+      reviewWithinDays: wholeDays.default(7),
+      weekBands: points.default([2, 6, 12]),
+      reportWeeks: points.default([4, 8, 12, 16]),
+    })
+    .prefault({}),
   counselling: z
     .strictObject({
       minimumFeet: z.int().positive().default(10),
