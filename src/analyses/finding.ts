@@ -1,3 +1,6 @@
+import type { MeanCountCurve } from './mean-count-curve.ts';
+import type { OccupancyShares } from './occupancy-shares.ts';
+
 /** A number that a reader may quote, or the named reason why there is none. */
 export interface Measure {
   /** Unique within the finding, such as `median.severe`. */
@@ -53,6 +56,25 @@ export interface TestResult {
   readonly degreesOfFreedom?: number;
   readonly pValue?: number;
   readonly state?: string;
+}
+
+/** One line of a forest: a ratio with its interval beside the group it is compared with, or why there is none. */
+export interface Effect {
+  /** Unique within the finding, such as `cox.band.severe`. */
+  readonly key: string;
+  /** The model or comparison that the line belongs to; lines of one panel are drawn together. */
+  readonly panel: string;
+  readonly label: string;
+  readonly kind: 'ratio' | 'difference';
+  readonly estimate?: number;
+  readonly lower?: number;
+  readonly upper?: number;
+  /** What it is compared with, such as `mild`, or the unit of a number, such as `4 weeks older`. */
+  readonly reference: string;
+  /** Why there is no estimate: `did not converge`, `separated`, `too few corrections`. */
+  readonly state?: string;
+  readonly n?: number;
+  readonly events?: number;
 }
 
 /** A cell holds a text, a number, an estimate with its interval, a share, a median with quartiles, or nothing. */
@@ -115,6 +137,12 @@ export interface Finding {
   readonly measures: readonly Measure[];
   readonly curves: readonly Curve[];
   readonly tests: readonly TestResult[];
+  /** Lines of a forest, for findings with model terms. */
+  readonly effects?: readonly Effect[];
+  /** Mean numbers of events over time, for findings on events that can happen again. */
+  readonly meanCounts?: readonly MeanCountCurve[];
+  /** Shares of feet in each state by week, for a figure of stacked areas. */
+  readonly occupancy?: readonly OccupancyShares[];
   readonly tables: readonly FindingTable[];
   /** What was done, each with the keys of the works cited (see citations.ts). */
   readonly methods: readonly { readonly text: string; readonly cites: readonly string[] }[];

@@ -11,6 +11,7 @@ export type {
   Analysis,
   Cell,
   Curve,
+  Effect,
   Finding,
   FindingTable,
   LeftOut,

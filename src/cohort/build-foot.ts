@@ -7,6 +7,7 @@ import type { Foot } from './cohort.ts';
 import { correctionOutcome } from './correction.ts';
 import { discontinuation } from './discontinuation.ts';
 import { lapse } from './lapse.ts';
+import { pairedWear } from './paired-wear.ts';
 import { phaseSpells } from './phase-spells.ts';
 import { severityBand } from './severity-band.ts';
 import { skinEvents } from './skin-events.ts';
@@ -46,7 +47,8 @@ export function buildFoot(rows: FootRows, context: FootContext, plan: Plan): Foo
   );
   const visits = visitsOf(counting, startDate, plan);
   const spells = phaseSpells(rows.phases, startDate, therapy.lastDay);
-  const wear = footWear(rows.wear, rows.place, { ...therapy, startDate, spells }, plan);
+  const course = { ...therapy, startDate, spells };
+  const wear = footWear(rows.wear, rows.place, course, plan);
   return {
     episode: episode.episode_id,
     infant: episode.infant_id,
@@ -72,6 +74,7 @@ export function buildFoot(rows: FootRows, context: FootContext, plan: Plan): Foo
     events: skinEvents(rows.events, startDate),
     correction: correctionOutcome(visits, therapy, plan.correction),
     wear,
+    pairedWear: pairedWear(rows.wear, rows.place, course, plan),
     lapse: lapse(wear, plan),
     discontinuation: discontinuation(wear, therapy, plan),
   };

@@ -72,6 +72,13 @@ export interface FootWear {
   readonly otherRows: number;
 }
 
+/** Adherence days of one foot with hours from both a diary and a sensor, by day. */
+export interface PairedWear {
+  readonly day: Int32Array;
+  readonly diary: Float64Array;
+  readonly sensor: Float64Array;
+}
+
 /** End of a follow-up in days, and whether the event ended it. */
 export interface FollowUp {
   readonly day: number;
@@ -118,6 +125,8 @@ export interface Foot {
   readonly correction: CorrectionOutcome;
   /** Undefined: no row in the wear log. Its arrays are empty if all rows are on other than adherence days. */
   readonly wear: FootWear | undefined;
+  /** Undefined: no adherence day has both sources. */
+  readonly pairedWear: PairedWear | undefined;
   /** Undefined: no evaluable day. */
   readonly lapse: FollowUp | undefined;
   /** Undefined: no wear data on any adherence day. */

@@ -13,6 +13,7 @@ export type {
   FollowUp,
   Foot,
   FootWear,
+  PairedWear,
   Grade,
   PhaseSpell,
   SkinEvent,
@@ -25,7 +26,9 @@ export { cohortFrames } from './cohort-frames.ts';
 export { correctionOutcome, isCheckup } from './correction.ts';
 export { discontinuation, discontinuationInSpell } from './discontinuation.ts';
 export { lapse, lapseInSpell } from './lapse.ts';
+export { wearUnder } from './missing-days.ts';
 export { oneFootPerInfant } from './one-foot-per-infant.ts';
+export { pairedWear } from './paired-wear.ts';
 export { bandedFeet, countFeet, participantFlow } from './participant-flow.ts';
 export { phaseSpells, spellOn } from './phase-spells.ts';
 export { positionOn, relapseAfter, stepDownsOf } from './relapse.ts';

@@ -3,7 +3,7 @@ import { auditSchema } from './audit-plan.ts';
 
 const fraction = z.number().min(0).max(1);
 const wholeDays = z.int().min(0);
-const weeks = z.array(z.number().positive()).min(1);
+const points = z.array(z.number().positive()).min(1);
 
 export const END_REASONS = [
   'finished',
@@ -43,7 +43,10 @@ export const planSchema = z.strictObject({
       competingEnds: z
         .array(z.enum(END_REASONS))
         .default(['referred for casting', 'referred for surgery', 'withdrawn', 'finished']),
-      reportWeeks: weeks.default([6, 8, 12, 16]),
+      reportWeeks: points.default([6, 8, 12, 16]),
+      restrictedMeanWeeks: z.number().positive().default(16),
+      reportHundredHours: points.default([5, 10, 15]),
+      resamples: z.int().min(2).max(10_000).default(200),
     })
     .prefault({}),
   relapse: z
@@ -52,7 +55,9 @@ export const planSchema = z.strictObject({
       longerHoursCount: z.boolean().default(true),
       weeksAfterTherapy: z.number().positive().default(12),
       nextStepDown: z.enum(['competing', 'censored']).default('competing'),
-      reportWeeks: weeks.default([3, 6, 12]),
+      reportWeeks: points.default([3, 6, 12]),
+      adherenceDays: z.int().positive().default(14),
+      adherenceMinimumDays: z.int().positive().default(7),
     })
     .prefault({}),
   adherence: z
@@ -66,6 +71,8 @@ export const planSchema = z.strictObject({
       breakInDays: wholeDays.default(2),
       coveredAt: fraction.default(0.8),
       missingDays: z.enum(['missing', 'not worn']).default('missing'),
+      laggedDays: z.int().positive().default(7),
+      resamples: z.int().min(100).max(10_000).default(1000),
     })
     .prefault({}),
   lapse: z
@@ -85,8 +92,16 @@ export const planSchema = z.strictObject({
     })
     .prefault({}),
   imputation: z.strictObject({ imputations: z.int().min(2).max(200).default(20) }).prefault({}),
-  occupancy: z.strictObject({ weeks: z.int().positive().default(24) }).prefault({}),
-  skin: z.strictObject({ reviewWithinDays: wholeDays.default(7) }).prefault({}),
+  occupancy: z
+    .strictObject({ weeks: z.int().positive().default(24), returnWeeks: points.default([6, 12, 16]) })
+    .prefault({}),
+  skin: z
+    .strictObject({
+      reviewWithinDays: wholeDays.default(7),
+      weekBands: points.default([2, 6, 12]),
+      reportWeeks: points.default([4, 8, 12, 16]),
+    })
+    .prefault({}),
   counselling: z
     .strictObject({
       minimumFeet: z.int().positive().default(10),
@@ -106,6 +121,7 @@ export const planSchema = z.strictObject({
     .strictObject({
       weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]),
       lastWeek: z.number().positive().default(24),
+      hundredHourTicks: z.array(z.number().min(0)).min(2).default([0, 4, 8, 12, 16, 20]),
     })
     .prefault({}),
   level: z.number().gt(0.5).lt(1).default(0.95),

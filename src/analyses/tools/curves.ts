@@ -6,11 +6,20 @@ import { countInfants, type OfOneFoot } from './people.ts';
 
 export const DAYS_IN_WEEK = 7;
 
+/** The time scale of a curve: how many units of the follow-up one unit of the axis holds. */
+export interface TimeScale {
+  readonly timeUnit: Curve['timeUnit'];
+  readonly size: number;
+}
+
+export const IN_WEEKS: TimeScale = { timeUnit: 'weeks', size: DAYS_IN_WEEK };
+export const IN_HUNDRED_HOURS: TimeScale = { timeUnit: 'hundred hours', size: 100 };
+
 export function weeks(days: number): number {
   return days / DAYS_IN_WEEK;
 }
 
-/** A follow-up in days: cause 0 is censored, 1 the event, higher ones competing ends. */
+/** A follow-up in days (or hours worn): cause 0 is censored, 1 the event, higher ones competing ends. */
 export interface CausedFollowUp extends OfOneFoot {
   readonly day: number;
   readonly cause: number;
@@ -78,14 +87,15 @@ export function climbingCurve(
   items: readonly CausedFollowUp[],
   curve: IncidenceCurve,
   ticks: readonly number[],
+  scale: TimeScale = IN_WEEKS,
 ): Curve {
-  const lastDay = Math.max(...items.map(item => item.day));
+  const lastDay = lastOf(items);
   return {
     ...naming,
     direction: 'climbs',
-    timeUnit: 'weeks',
-    ...steps(0, curve.time, curve.incidence, curve.lower, curve.upper, lastDay),
-    riskTable: riskTableInWeeks(items, ticks),
+    timeUnit: scale.timeUnit,
+    ...steps(0, curve.time, curve.incidence, curve.lower, curve.upper, lastDay, scale),
+    riskTable: riskTable(items, ticks, scale),
     n: items.length,
     infants: countInfants(items),
   };
@@ -108,22 +118,27 @@ export function fallingCurve(
   items: readonly CausedFollowUp[],
   curve: SurvivalCurve,
   ticks: readonly number[],
+  scale: TimeScale = IN_WEEKS,
 ): Curve {
-  const lastDay = Math.max(...items.map(item => item.day));
+  const lastDay = lastOf(items);
   const places = [...curve.time.keys()].filter(place => (curve.events[place] ?? 0) > 0);
   const at = <T>(values: readonly T[]): T[] => places.map(place => values[place] as T);
   return {
     ...naming,
     direction: 'falls',
-    timeUnit: 'weeks',
-    ...steps(1, at(curve.time), at(curve.survival), at(curve.lower), at(curve.upper), lastDay),
-    riskTable: riskTableInWeeks(items, ticks),
+    timeUnit: scale.timeUnit,
+    ...steps(1, at(curve.time), at(curve.survival), at(curve.lower), at(curve.upper), lastDay, scale),
+    riskTable: riskTable(items, ticks, scale),
     n: items.length,
     infants: countInfants(items),
   };
 }
 
-/** The steps with their start at time 0 and their end at the last follow-up, in weeks. */
+function lastOf(items: readonly CausedFollowUp[]): number {
+  return items.reduce((last, item) => Math.max(last, item.day), 0);
+}
+
+/** The steps with their start at time 0 and their end at the last follow-up, in units of the axis. */
 function steps(
   start: number,
   time: readonly number[],
@@ -131,6 +146,7 @@ function steps(
   lower: readonly (number | undefined)[],
   upper: readonly (number | undefined)[],
   lastDay: number,
+  scale: TimeScale,
 ) {
   const times = [...time];
   const estimates = [...estimate];
@@ -149,18 +165,22 @@ function steps(
     lowers.push(lowers[end]);
     uppers.push(uppers[end]);
   }
-  return { time: times.map(weeks), estimate: estimates, lower: lowers, upper: uppers };
+  return { time: times.map(time => time / scale.size), estimate: estimates, lower: lowers, upper: uppers };
 }
 
 /** At risk just before each tick; events, censored and competing ends before it. */
-function riskTableInWeeks(items: readonly CausedFollowUp[], ticks: readonly number[]): Curve['riskTable'] {
-  const last = Math.max(...items.map(item => item.day));
-  const shown = ticks.filter((tick, place) => place === 0 || tick * DAYS_IN_WEEK <= last);
+function riskTable(
+  items: readonly CausedFollowUp[],
+  ticks: readonly number[],
+  { size }: TimeScale,
+): Curve['riskTable'] {
+  const last = lastOf(items);
+  const shown = ticks.filter((tick, place) => place === 0 || tick * size <= last);
   const before = (tick: number, wanted: (cause: number) => boolean): number =>
-    items.filter(item => item.day < tick * DAYS_IN_WEEK && wanted(item.cause)).length;
+    items.filter(item => item.day < tick * size && wanted(item.cause)).length;
   return {
     time: shown,
-    atRisk: shown.map(tick => items.filter(item => item.day >= tick * DAYS_IN_WEEK).length),
+    atRisk: shown.map(tick => items.filter(item => item.day >= tick * size).length),
     events: shown.map(tick => before(tick, cause => cause === 1)),
     censored: shown.map(tick => before(tick, cause => cause === 0)),
     competing: shown.map(tick => before(tick, cause => cause > 1)),

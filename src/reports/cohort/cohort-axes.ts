@@ -6,6 +6,8 @@ import type { FamilyAxis } from '../parts/analysis-section.ts';
 /** Time since first fitting; the title says when half of the slowest group was corrected, where that was reached. */
 export function correctionAxis(finding: Finding): (family: CurveFamily) => FamilyAxis {
   return family => {
+    const onDose = family.curves.some(curve => curve.timeUnit === 'hundred hours');
+    if (onDose) return { timeTitle: 'Hundred hours worn since first fitting', unit: 'feet' };
     const axis = { timeTitle: 'Weeks since first fitting', unit: 'feet' } as const;
     const title = medianTitle(finding, family);
     return title === undefined ? axis : { ...axis, title };
