@@ -1,4 +1,4 @@
-import { parse, View } from 'vega';
+import { type LoggerInterface, parse, View } from 'vega';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import { FIGURE_WIDTHS, type Figure, type FigureWidth } from './figure.ts';
 
@@ -24,12 +24,29 @@ export async function renderSvg(figure: Figure, width: FigureWidth): Promise<str
 }
 
 async function draw(spec: TopLevelSpec): Promise<string> {
-  const view = new View(parse(compile(spec).spec), { renderer: 'none' });
+  const logger = strictLogger();
+  const compiled = compile(spec, { logger }).spec;
+  const view = new View(parse(compiled), { renderer: 'none', logger });
   try {
     return await view.toSVG();
   } finally {
     view.finalize();
   }
+}
+
+/** A warning of the drawing library means that the figure is not what was asked for, so it is an error. */
+function strictLogger(): LoggerInterface {
+  const refuse = (...words: readonly unknown[]): never => {
+    throw new Error(`the figure cannot be drawn as asked: ${words.map(String).join(' ')}`);
+  };
+  const logger: LoggerInterface = {
+    level: (level?: number) => (level === undefined ? 2 : logger),
+    error: refuse,
+    warn: refuse,
+    info: () => logger,
+    debug: () => logger,
+  };
+  return logger;
 }
 
 /**

@@ -328,3 +328,17 @@ function slopedParts(path: DrawnElement): number {
   }
   return count;
 }
+
+describe('a drawing', () => {
+  it('is refused where the drawing library would only warn', async () => {
+    const figure = curveFigure(correction, options);
+    const log = {
+      data: { values: [{ a: 1 }] },
+      mark: 'point',
+      encoding: { x: { field: 'a', type: 'quantitative', scale: { type: 'log', zero: true } } },
+    } as const;
+    await expect(renderSvg({ ...figure, specs: { page: log, narrow: log } }, 'page')).rejects.toThrow(
+      'the figure cannot be drawn as asked',
+    );
+  });
+});
