@@ -75,6 +75,8 @@ export function normalQuantileUpper(q: number): number {
 
 /** exp(-z^2/2)/sqrt(2 pi), with z split so that the rounding of its square does not enter the exponent. */
 function density(z: number): number {
+  // Below the smallest double; for a huge z the two exponentials would be 0 and infinite.
+  if (Math.abs(z) > 40) return 0;
   const high = Math.fround(z);
   const rest = (z - high) * (z + high);
   return Math.exp(-0.5 * high * high) * Math.exp(-0.5 * rest - HALF_LOG_TWO_PI);

@@ -147,6 +147,11 @@ describe('no tail is 0 by cancellation', () => {
 });
 
 describe('ends and refusals', () => {
+  it('gives 0, and a finite logarithm, for a normal tail far below the smallest double', () => {
+    expect([d.normalUpperTail(1e16), d.twoSidedNormal(-1e16), d.normalDensity(1e16)]).toEqual([0, 0, 0]);
+    expectNear(d.normalLogUpperTail(1e10), -5e19, 1e-15);
+  });
+
   it('has the exact ends of each support', () => {
     expect(d.chiSquareUpperTail(0, 3)).toBe(1);
     expect(d.chiSquareUpperTail(-1, 3)).toBe(1);
