@@ -4,7 +4,7 @@ import { adherence } from './adherence.ts';
 import { baseline } from './baseline.ts';
 import type { Analysis } from './finding.ts';
 import { relapseAfterStepDown } from './relapse-after-step-down.ts';
-import { timeToCorrection } from './time-to-correction.ts';
+import { timeToCorrection } from './time-to-correction/time-to-correction.ts';
 
 export { adherence, baseline, relapseAfterStepDown, timeToCorrection };
 export type {

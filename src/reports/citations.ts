@@ -9,6 +9,22 @@ const WORKS = {
     'Aalen OO, Johansen S. An empirical transition matrix for non-homogeneous Markov chains based on censored observations. Scand J Stat 1978;5:141-150.',
   'turnbull-1976':
     'Turnbull BW. The empirical distribution function with arbitrarily grouped, censored and truncated data. J R Stat Soc B 1976;38:290-295.',
+  'sun-2001':
+    'Sun J. Variance estimation of a survival function for interval-censored survival data. Stat Med 2001;20:1249-1257.',
+  'field-welsh-2007': 'Field CA, Welsh AH. Bootstrapping clustered data. J R Stat Soc B 2007;69:369-390.',
+  'lindsey-ryan-1998':
+    'Lindsey JC, Ryan LM. Tutorial in biostatistics: methods for interval-censored data. Stat Med 1998;17:219-238.',
+  'royston-parmar-2013':
+    'Royston P, Parmar MKB. Restricted mean survival time: an alternative to the hazard ratio for the design and analysis of randomized trials with a time-to-event outcome. BMC Med Res Methodol 2013;13:152.',
+  'efron-1977':
+    'Efron B. The efficiency of Cox’s likelihood function for censored data. J Am Stat Assoc 1977;72:557-565.',
+  'fine-gray-1999':
+    'Fine JP, Gray RJ. A proportional hazards model for the subdistribution of a competing risk. J Am Stat Assoc 1999;94:496-509.',
+  'cohen-1960': 'Cohen J. A coefficient of agreement for nominal scales. Educ Psychol Meas 1960;20:37-46.',
+  'cohen-1968':
+    'Cohen J. Weighted kappa: nominal scale agreement with provision for scaled disagreement or partial credit. Psychol Bull 1968;70:213-220.',
+  'fleiss-1969':
+    'Fleiss JL, Cohen J, Everitt BS. Large sample standard errors of kappa and weighted kappa. Psychol Bull 1969;72:323-327.',
   'gray-1988':
     'Gray RJ. A class of k-sample tests for comparing the cumulative incidence of a competing risk. Ann Stat 1988;16:1141-1154.',
   'mantel-1966':

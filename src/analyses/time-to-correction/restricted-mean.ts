@@ -1,0 +1,67 @@
+import type { Plan } from '../../plan/plan.ts';
+import { restrictedMean, restrictedMeanDifference } from '../../statistics/survival/index.ts';
+import type { FindingTable, Measure } from '../finding.ts';
+import { DAYS_IN_WEEK, weeks, withLimits } from '../tools/curves.ts';
+import { countInfants } from '../tools/people.ts';
+import { type BandResult, corrections } from './follow-up.ts';
+import { cellOf } from './measures.ts';
+
+/** Mean weeks not yet seen corrected up to the plan's horizon, by band, and the differences between bands. */
+export function restrictedMeanMeasures(bands: readonly BandResult[], plan: Plan): readonly Measure[] {
+  const horizon = plan.correction.restrictedMeanWeeks * DAYS_IN_WEEK;
+  const level = { level: plan.level };
+  const means = bands.map(({ band, items, survival }): Measure => {
+    const mean = restrictedMean(survival, horizon, level);
+    return {
+      key: `restricted-mean.${band}`,
+      label: `Mean time not yet seen corrected within ${plan.correction.restrictedMeanWeeks} weeks`,
+      group: band,
+      kind: 'time',
+      unit: 'weeks',
+      n: items.length,
+      infants: countInfants(items),
+      events: corrections(items),
+      ...(mean.extrapolated
+        ? { state: 'followed too short' }
+        : withLimits(weeks(mean.estimate), weeks(mean.lower), weeks(mean.upper))),
+    };
+  });
+  const differences = pairs(bands).map(([less, more]): Measure => {
+    const difference = restrictedMeanDifference(less.survival, more.survival, horizon, level);
+    const items = [...less.items, ...more.items];
+    return {
+      key: `restricted-mean-difference.${more.band}-${less.band}`,
+      label: 'Difference in that mean',
+      group: `${more.band} less ${less.band}`,
+      kind: 'difference',
+      unit: 'weeks',
+      n: items.length,
+      infants: countInfants(items),
+      events: corrections(items),
+      ...(difference.extrapolated
+        ? { state: 'followed too short' }
+        : withLimits(weeks(difference.estimate), weeks(difference.lower), weeks(difference.upper))),
+    };
+  });
+  return [...means, ...differences];
+}
+
+export function restrictedMeanTable(measures: readonly Measure[], plan: Plan): FindingTable {
+  return {
+    key: 'restricted-mean',
+    title: `Mean time not yet seen corrected within the first ${plan.correction.restrictedMeanWeeks} weeks`,
+    columns: [
+      { key: 'group', label: 'Severity band', kind: 'text' },
+      { key: 'feet', label: 'Feet', kind: 'count' },
+      { key: 'mean', label: 'Mean, or difference', unit: 'weeks', kind: 'time' },
+    ],
+    rows: measures.map(measure => ({ group: measure.group, feet: measure.n, mean: cellOf(measure) })),
+    notes: [
+      'Area under the visit-dated Kaplan–Meier curve. Differences take the feet of different bands as those of different infants.',
+    ],
+  };
+}
+
+function pairs(bands: readonly BandResult[]): readonly (readonly [BandResult, BandResult])[] {
+  return bands.flatMap((less, place) => bands.slice(place + 1).map(more => [less, more] as const));
+}
