@@ -93,7 +93,11 @@ function terms(
       ).terms;
     }
     const cause = items.map(item => item.cause);
-    return subdistributionHazardModel({ time, cause, covariates, ...clusters }, { level }).terms;
+    // A foot censored on a day was under observation throughout it: events of that day come first.
+    return subdistributionHazardModel(
+      { time, cause, covariates, ...clusters },
+      { level, tiedCensoring: 'events-removed' },
+    ).terms;
   } catch (error) {
     const state = error instanceof StatisticsError ? REFUSALS[error.code] : undefined;
     if (state === undefined) throw error;

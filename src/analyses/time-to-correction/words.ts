@@ -55,9 +55,13 @@ function between(intervals: readonly IntervalCensoredBand[], week: number): read
   const ranges = intervals.flatMap(({ band, shares }) => {
     const at = shares.find(share => share.week === week);
     if (at?.atLeast.estimate === undefined || at.atMost.estimate === undefined) return [];
-    return [
-      `${formatPercentNumber(at.atLeast.estimate)} to ${formatPercent(at.atMost.estimate)} of ${band.band} feet`,
-    ];
+    const least = formatPercent(at.atLeast.estimate);
+    const most = formatPercent(at.atMost.estimate);
+    const range =
+      most === least
+        ? percentWithLimits(at.atLeast)
+        : `${formatPercentNumber(at.atLeast.estimate)} to ${most}`;
+    return [`${range} of ${band.band} feet`];
   });
   if (ranges.length === 0) return [];
   return [
