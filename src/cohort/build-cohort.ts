@@ -1,12 +1,13 @@
 import type { Plan } from '../plan/plan.ts';
 import { assessmentRows, episodeRows, eventRows, phaseRows, wearColumns } from '../records/accessors.ts';
 import type { ExportRecords } from '../records/records.ts';
-import type { EpisodeRow } from '../records/rows.ts';
+import type { AssessmentRow, EpisodeRow } from '../records/rows.ts';
 import { groupWear } from './adherence-days.ts';
 import { buildFoot } from './build-foot.ts';
 import type { Cohort, Foot } from './cohort.ts';
 import { compareCodes, groupByEpisode } from './group-by-episode.ts';
 import { oneFootPerInfant } from './one-foot-per-infant.ts';
+import { pairedAssessments } from './paired-assessments.ts';
 import { participantFlow } from './participant-flow.ts';
 import { stepDownsOf } from './relapse.ts';
 
@@ -23,7 +24,8 @@ export function buildCohort(records: ExportRecords, plan: Plan): Cohort {
       `plan: adherence.careHours is ${careHours}; it must be less than adherence.fullTimeHours (${fullTimeHours})`,
     );
   }
-  const accepted = acceptedFeet(records, plan);
+  const assessments = groupByEpisode(assessmentRows(records));
+  const accepted = acceptedFeet(records, assessments, plan);
   const feet = plan.feet.use === 'one per infant' ? oneFootPerInfant(accepted) : accepted;
   const stepDowns = feet.flatMap(foot => stepDownsOf(foot, plan));
   return {
@@ -31,13 +33,17 @@ export function buildCohort(records: ExportRecords, plan: Plan): Cohort {
     cutOff: records.cutOff,
     feet,
     stepDowns,
+    pairedAssessments: feet.flatMap(foot => pairedAssessments(assessments.get(foot.episode) ?? [], foot)),
     flow: participantFlow(records, accepted, feet, stepDowns),
   };
 }
 
-function acceptedFeet(records: ExportRecords, plan: Plan): readonly Foot[] {
+function acceptedFeet(
+  records: ExportRecords,
+  assessments: ReadonlyMap<string, readonly AssessmentRow[]>,
+  plan: Plan,
+): readonly Foot[] {
   const episodes = [...episodeRows(records)].sort((a, b) => compareCodes(a.episode_id, b.episode_id));
-  const assessments = groupByEpisode(assessmentRows(records));
   const phases = groupByEpisode(phaseRows(records));
   const events = groupByEpisode(eventRows(records));
   const wear = groupWear(

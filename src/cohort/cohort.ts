@@ -1,4 +1,5 @@
 import type { EndReason } from '../plan/plan.ts';
+import type { PairedAssessment } from './paired-assessments.ts';
 
 export type Band = 'mild' | 'moderate' | 'severe';
 /** Bands in their order, and the two ways of having none. */
@@ -187,5 +188,7 @@ export interface Cohort {
   /** By episode code. */
   readonly feet: readonly Foot[];
   readonly stepDowns: readonly StepDown[];
+  /** Feet assessed more than once on one day, by episode code and day. */
+  readonly pairedAssessments: readonly PairedAssessment[];
   readonly flow: readonly FlowStep[];
 }

@@ -30,6 +30,8 @@ export { wearUnder } from './missing-days.ts';
 export { oneFootPerInfant } from './one-foot-per-infant.ts';
 export { pairedWear } from './paired-wear.ts';
 export { bandedFeet, countFeet, participantFlow } from './participant-flow.ts';
+export type { AssessedFindings, PairedAssessment } from './paired-assessments.ts';
+export { pairedAssessments } from './paired-assessments.ts';
 export { phaseSpells, spellOn } from './phase-spells.ts';
 export { positionOn, relapseAfter, stepDownsOf } from './relapse.ts';
 export { bisectorGrade, flexibilityGrade, severityBand } from './severity-band.ts';
