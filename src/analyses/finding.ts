@@ -82,7 +82,13 @@ export type Cell =
   | string
   | number
   | undefined
-  | { readonly estimate: number; readonly lower?: number; readonly upper?: number }
+  | {
+      readonly estimate: number;
+      readonly lower?: number;
+      readonly upper?: number;
+      /** Where the rows of a column of kind `mixed` are of different kinds. */
+      readonly kind?: Measure['kind'];
+    }
   | { readonly count: number; readonly of: number }
   | { readonly median: number; readonly lowerQuartile: number; readonly upperQuartile: number };
 

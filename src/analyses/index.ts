@@ -1,12 +1,19 @@
+import { buildCohort } from '../cohort/build-cohort.ts';
 import type { Cohort } from '../cohort/cohort.ts';
 import type { Plan } from '../plan/plan.ts';
+import type { ExportRecords } from '../records/records.ts';
 import { adherence } from './adherence.ts';
+import { assessorAgreement } from './assessor-agreement.ts';
 import { baseline } from './baseline.ts';
 import type { Analysis } from './finding.ts';
+import { feetLikeThisOne } from './foot-like-this/feet-like-this-one.ts';
 import { relapseAfterStepDown } from './relapse-after-step-down.ts';
+import { sensitivity } from './sensitivity/sensitivity.ts';
 import { timeToCorrection } from './time-to-correction/time-to-correction.ts';
 
-export { adherence, baseline, relapseAfterStepDown, timeToCorrection };
+export { adherence, assessorAgreement, baseline, feetLikeThisOne, relapseAfterStepDown, timeToCorrection };
+export { footLikeThis, type FootLikeThisAnswer } from './foot-like-this/foot-like-this.ts';
+export { ageGroupOf, ageGroups, type FootDescription } from './foot-like-this/feet-like-this.ts';
 export type {
   Analysis,
   Cell,
@@ -23,7 +30,26 @@ export type {
 
 /** Every clinical question of the cohort report, in the order in which the report answers them. */
 export function analyseCohort(cohort: Cohort, plan: Plan): readonly Analysis[] {
-  return [baseline, timeToCorrection, relapseAfterStepDown, adherence].map(analysis =>
-    analysis(cohort, plan),
-  );
+  return [
+    baseline,
+    timeToCorrection,
+    relapseAfterStepDown,
+    adherence,
+    feetLikeThisOne,
+    assessorAgreement,
+  ].map(analysis => analysis(cohort, plan));
+}
+
+/**
+ * Every question of the cohort report from a checked export, those that need more than the cohort of the plan included.
+ *
+ * @param cohort the cohort of these records under this plan, where it is at hand
+ * @throws RangeError as `buildCohort`
+ */
+export function analyseExport(
+  records: ExportRecords,
+  plan: Plan,
+  cohort: Cohort = buildCohort(records, plan),
+): readonly Analysis[] {
+  return [...analyseCohort(cohort, plan), sensitivity(records, cohort, plan)];
 }

@@ -1,4 +1,4 @@
-import { analyseCohort } from '../analyses/index.ts';
+import { analyseExport } from '../analyses/index.ts';
 import { buildCohort, type Cohort } from '../cohort/index.ts';
 import type { Plan } from '../plan/plan.ts';
 import { readExport } from '../records/files/read-folder.ts';
@@ -31,7 +31,7 @@ export async function outcomesOf(
     shown.say('Applying the definitions');
     const cohort = cohortOf(records, plan);
     shown.say('Answering the questions');
-    const findings = analyseCohort(cohort, plan).map(({ finding }) => finding);
+    const findings = analyseExport(records, plan, cohort).map(({ finding }) => finding);
     return { findings, flow: cohort.flow, provenance: provenanceOf(records, plan, software()), plan };
   } finally {
     shown.stop();
@@ -39,7 +39,7 @@ export async function outcomesOf(
 }
 
 /** A plan that cannot be applied is the user's to mend. */
-function cohortOf(records: ExportRecords, plan: Plan): Cohort {
+export function cohortOf(records: ExportRecords, plan: Plan): Cohort {
   try {
     return buildCohort(records, plan);
   } catch (error) {

@@ -21,7 +21,8 @@ export function cellText(column: TableColumn, row: Row): string {
   if (typeof cell === 'object' && 'count' in cell) return formatShare(cell.count, cell.of);
   if (typeof cell === 'object' && 'median' in cell)
     return quartilesText(cell, column.kind === 'mixed' ? 'time' : numberKind(column.kind, cell.median));
-  const kind = numberKind(column.kind, typeof cell === 'object' ? cell.estimate : cell);
+  const own = typeof cell === 'object' ? cell.kind : undefined;
+  const kind = own ?? numberKind(column.kind, typeof cell === 'object' ? cell.estimate : cell);
   if (typeof cell === 'object') return formatInterval(cell, kind);
   return column.kind === 'p-value' ? formatPValue(cell) : formatNumber(cell, kind);
 }

@@ -1,20 +1,13 @@
 import { doseByDay } from '../../cohort/wear-measures.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Analysis, FindingTable, LeftOut, TraceEntry } from '../finding.ts';
-import { climbingCurve, IN_HUNDRED_HOURS } from '../tools/curves.ts';
+import { climbingCurve } from '../tools/curves.ts';
 import { population } from '../tools/people.ts';
 import { bandResults, type CorrectionFollowUp } from './follow-up.ts';
-import { cellOf, quartileMeasures, type Scale, shareMeasures, shareTable } from './measures.ts';
+import { cellOf, quartileMeasures, shareMeasures, shareTable } from './measures.ts';
 import { correctionModels, modelTable } from './models.ts';
+import { DOSE } from './scales.ts';
 import { trendTests } from './trend.ts';
-
-const DOSE: Scale = {
-  ...IN_HUNDRED_HOURS,
-  prefix: 'dose.',
-  unit: 'hundred hours',
-  moment: point => `${point} hundred hours worn`,
-  momentKey: point => `hours${point * 100}`,
-};
 
 type Finding = Analysis['finding'];
 

@@ -2,19 +2,10 @@ import { CORRECTION_CAUSES } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { survivalQuantile } from '../../statistics/survival/index.ts';
 import type { Cell, FindingTable, Measure, TraceEntry } from '../finding.ts';
-import { incidenceByDay, type TimeScale, withLimits } from '../tools/curves.ts';
+import { incidenceByDay, withLimits } from '../tools/curves.ts';
 import { countInfants, episodesOf } from '../tools/people.ts';
+import type { Scale } from './scales.ts';
 import { type BandResult, type CorrectionFollowUp, corrections } from './follow-up.ts';
-
-/** How the measures of one time scale are named. */
-export interface Scale extends TimeScale {
-  /** Begins each key: empty for weeks, `dose.` for hours worn. */
-  readonly prefix: string;
-  readonly unit: string;
-  /** `week 8`, `8 hundred hours`. */
-  readonly moment: (point: number) => string;
-  readonly momentKey: (point: number) => string;
-}
 
 export const QUARTILES = [
   { key: 'lower-quartile', label: 'Time by which a quarter was seen corrected', share: 0.25 },

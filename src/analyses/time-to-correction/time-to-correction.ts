@@ -1,7 +1,7 @@
 import type { Cohort } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Analysis, Curve, Measure } from '../finding.ts';
-import { climbingCurve, fallingCurve, IN_WEEKS } from '../tools/curves.ts';
+import { climbingCurve, fallingCurve } from '../tools/curves.ts';
 import { countInfants, population, reasonNotBanded } from '../tools/people.ts';
 import { doseAnswer } from './dose.ts';
 import { type BandResult, bandResults, correctionFollowUps } from './follow-up.ts';
@@ -12,22 +12,14 @@ import {
   countTrace,
   courseTable,
   quartileMeasures,
-  type Scale,
   shareMeasures,
   shareTable,
 } from './measures.ts';
 import { correctionModels, modelCautions, modelTable } from './models.ts';
 import { restrictedMeanMeasures, restrictedMeanTable } from './restricted-mean.ts';
+import { WEEKS } from './scales.ts';
 import { trendTests } from './trend.ts';
 import { cautions, methods, statement, statementWeek } from './words.ts';
-
-export const WEEKS: Scale = {
-  ...IN_WEEKS,
-  prefix: '',
-  unit: 'weeks',
-  moment: week => `week ${week}`,
-  momentKey: week => `week${week}`,
-};
 
 /**
  * How long does correction take, for each severity band? The share of feet seen corrected by each week, with referral,

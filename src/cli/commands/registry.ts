@@ -1,9 +1,17 @@
 import type { AddCommand } from '../command.ts';
 import { addAnalyse } from './analyse.ts';
 import { addCheck } from './check.ts';
+import { addCounsel } from './counsel.ts';
 import { addDictionary } from './dictionary.ts';
 import { addReport } from './report.ts';
 import { addSimulate } from './simulate.ts';
 
 /** Every command, in the order of the help. */
-export const COMMANDS: readonly AddCommand[] = [addCheck, addReport, addAnalyse, addDictionary, addSimulate];
+export const COMMANDS: readonly AddCommand[] = [
+  addCheck,
+  addReport,
+  addAnalyse,
+  addCounsel,
+  addDictionary,
+  addSimulate,
+];
