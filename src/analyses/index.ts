@@ -11,7 +11,15 @@ import { relapseAfterStepDown } from './relapse-after-step-down.ts';
 import { sensitivity } from './sensitivity/sensitivity.ts';
 import { timeToCorrection } from './time-to-correction/time-to-correction.ts';
 
-export { adherence, assessorAgreement, baseline, feetLikeThisOne, relapseAfterStepDown, timeToCorrection };
+export {
+  adherence,
+  assessorAgreement,
+  baseline,
+  feetLikeThisOne,
+  relapseAfterStepDown,
+  sensitivity,
+  timeToCorrection,
+};
 export { footLikeThis, type FootLikeThisAnswer } from './foot-like-this/foot-like-this.ts';
 export { ageGroupOf, ageGroups, type FootDescription } from './foot-like-this/feet-like-this.ts';
 export type {
