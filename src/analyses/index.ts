@@ -59,5 +59,7 @@ export function analyseExport(
   plan: Plan,
   cohort: Cohort = buildCohort(records, plan),
 ): readonly Analysis[] {
-  return [...analyseCohort(cohort, plan), sensitivity(records, cohort, plan)];
+  const answers = analyseCohort(cohort, plan);
+  const correction = answers.find(({ finding }) => finding.key === 'time-to-correction')?.finding;
+  return [...answers, sensitivity(records, cohort, plan, correction)];
 }

@@ -31,7 +31,14 @@ const plan = defaultPlan();
 const reference = (referenceValues('sample').values as { readonly cohort: SampleCohort }).cohort;
 
 describe('the cohort of the sample export, against an independent recomputation in R', () => {
-  let cohort: Cohort = { service: undefined, cutOff: 0, feet: [], stepDowns: [], flow: [] };
+  let cohort: Cohort = {
+    service: undefined,
+    cutOff: 0,
+    feet: [],
+    stepDowns: [],
+    pairedAssessments: [],
+    flow: [],
+  };
 
   beforeAll(async () => {
     const folder = fileURLToPath(new URL('../../synthetic-data', import.meta.url));

@@ -4,16 +4,11 @@ import { normalQuantile } from '../../statistics/distributions/normal.ts';
 import { StatisticsError } from '../../statistics/errors.ts';
 import { acceleratedFailureModel } from '../../statistics/regression/accelerated-failure/index.ts';
 import { formatNumber } from '../../wording/format.ts';
-import type { Cell, Measure } from '../finding.ts';
+import type { Cell, Finding, Measure } from '../finding.ts';
 import { independentIfAlone } from '../tools/adjustment.ts';
 import { withLimits } from '../tools/curves.ts';
 import { reasonNotBanded } from '../tools/people.ts';
-import {
-  bandResults,
-  type CorrectionFollowUp,
-  correctionFollowUps,
-} from '../time-to-correction/follow-up.ts';
-import { intervalCensored } from '../time-to-correction/interval-censored.ts';
+import { type CorrectionFollowUp, correctionFollowUps } from '../time-to-correction/follow-up.ts';
 import { cellOf } from '../time-to-correction/measures.ts';
 import { statementWeek } from '../time-to-correction/words.ts';
 import { TREND_KEY } from './headline.ts';
@@ -24,23 +19,31 @@ export interface IntervalDating {
   readonly trend: Pick<Measure, 'estimate' | 'lower' | 'upper' | 'state'>;
 }
 
-export function intervalDating(cohort: Cohort, plan: Plan): IntervalDating {
+/** @param correction the finding on time to correction of the same cohort, which holds the interval-censored measures */
+export function intervalDating(correction: Finding, cohort: Cohort, plan: Plan): IntervalDating {
   const items = correctionFollowUps(cohort.feet.filter(foot => reasonNotBanded(foot) === undefined));
   const week = statementWeek(plan);
   const cells = new Map<string, Cell>();
-  for (const band of bandResults(items, plan)) {
-    const { shares, median } = intervalCensored(band, plan);
-    const share = shares.find(at => at.week === week);
-    cells.set(`corrected.week${week}.${band.band}`, cellOf(share?.atLeast));
-    cells.set(`median.${band.band}`, stretch(median.atLeast, median.atMost));
+  const find = (key: string) => correction.measures.find(measure => measure.key === key);
+  for (const band of BANDS) {
+    const share = find(`interval-censored.at-least.week${week}.${band}`);
+    if (share === undefined) continue;
+    cells.set(`corrected.week${week}.${band}`, cellOf(share));
+    cells.set(
+      `median.${band}`,
+      stretch(
+        find(`interval-censored.at-least.median.${band}`),
+        find(`interval-censored.at-most.median.${band}`),
+      ),
+    );
   }
   const trend = weibullTrend(items, plan);
   cells.set(TREND_KEY, cellOf({ ...trend, key: TREND_KEY, label: '', kind: 'ratio', unit: '' }));
   return { cells, trend };
 }
 
-function stretch(atLeast: Measure, atMost: Measure): Cell {
-  if (atLeast.estimate === undefined || atMost.estimate === undefined) return atMost.state;
+function stretch(atLeast: Measure | undefined, atMost: Measure | undefined): Cell {
+  if (atLeast?.estimate === undefined || atMost?.estimate === undefined) return atMost?.state;
   return `${formatNumber(atLeast.estimate, 'time')} to ${formatNumber(atMost.estimate, 'time')}`;
 }
 

@@ -1,9 +1,10 @@
 import type { Cohort } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { ExportRecords } from '../../records/records.ts';
-import type { Analysis, Cell, FindingTable, Measure, TraceEntry } from '../finding.ts';
+import type { Analysis, Cell, Finding, FindingTable, Measure, TraceEntry } from '../finding.ts';
 import { countInfants, episodesOf } from '../tools/people.ts';
 import { cellOf } from '../time-to-correction/measures.ts';
+import { timeToCorrection } from '../time-to-correction/time-to-correction.ts';
 import { type Alternative, alternatives } from './alternatives.ts';
 import { conclusionInWords, type Variant } from './conclusion.ts';
 import { headlineNumbers, TREND_KEY } from './headline.ts';
@@ -14,8 +15,18 @@ interface Column extends Variant {
   readonly cells: ReadonlyMap<string, Cell>;
 }
 
-/** What would change the conclusion? Every headline number under the plan, and with one setting changed at a time. */
-export function sensitivity(records: ExportRecords, cohort: Cohort, plan: Plan): Analysis {
+/**
+ * What would change the conclusion? Every headline number under the plan, and with one setting changed at a time.
+ *
+ * @param cohort the cohort of these records under this plan
+ * @param correction the finding on time to correction of this cohort, if it is at hand
+ */
+export function sensitivity(
+  records: ExportRecords,
+  cohort: Cohort,
+  plan: Plan,
+  correction: Finding = timeToCorrection(cohort, plan).finding,
+): Analysis {
   const main = headlineNumbers(cohort, plan, ['correction', 'relapse', 'adherence']);
   const trace: Record<string, TraceEntry> = {};
   const columns: Column[] = [];
@@ -27,7 +38,7 @@ export function sensitivity(records: ExportRecords, cohort: Cohort, plan: Plan):
       episodes: episodesOf(changed.cohort.feet),
     };
   }
-  columns.push(intervalColumn(cohort, plan));
+  columns.push(intervalColumn(correction, cohort, plan));
   return {
     finding: {
       key: 'sensitivity',
@@ -65,8 +76,8 @@ function columnOf({ key, label }: Alternative, numbers: readonly Measure[]): Col
   };
 }
 
-function intervalColumn(cohort: Cohort, plan: Plan): Column {
-  const { cells, trend } = intervalDating(cohort, plan);
+function intervalColumn(correction: Finding, cohort: Cohort, plan: Plan): Column {
+  const { cells, trend } = intervalDating(correction, cohort, plan);
   const numbers = [...cells].flatMap(([key, cell]) =>
     typeof cell === 'object' && 'estimate' in cell ? [[key, cell] as const] : [],
   );

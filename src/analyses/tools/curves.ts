@@ -55,8 +55,20 @@ export function incidenceOfEvent(items: readonly CausedFollowUp[], plan: Plan): 
   );
   const event = causes.find(cause => cause.cause === 1);
   if (event === undefined) return { time: [], incidence: [], lower: [], upper: [] };
-  return { time: event.time, incidence: event.incidence, lower: event.lower, upper: event.upper };
+  const { time, incidence, lower, upper } = event;
+  const whole = incidence.map(share => share > 1 - ROUNDING);
+  const unlessWhole = (limits: readonly (number | undefined)[]) =>
+    limits.map((limit, place) => (whole[place] === true ? undefined : limit));
+  return {
+    time,
+    incidence: incidence.map((share, place) => (whole[place] === true ? 1 : share)),
+    lower: unlessWhole(lower),
+    upper: unlessWhole(upper),
+  };
 }
+
+/** A sum of shares that ends this near to 1 is 1, where no limits can be given. */
+const ROUNDING = 1e-12;
 
 /** The incidence by the end of a day: the last step at or before it, 0 before the first. */
 export function incidenceByDay(
