@@ -1,5 +1,6 @@
 import { createReadStream, createWriteStream, existsSync, mkdirSync, renameSync } from 'node:fs';
 import { once } from 'node:events';
+import { pipeline } from 'node:stream/promises';
 import { parse } from 'csv-parse';
 import { type RandomStream, randomStream } from '../../src/statistics/index.ts';
 
@@ -73,8 +74,7 @@ export async function readColumns(path: string): Promise<BenchmarkColumns> {
   const places = [1, 2, 3, 4, 6, 7, 8, 9, 10];
   let columns = names.map(() => new Float64Array(size));
   const group: string[] = [];
-  const rows = createReadStream(path, { highWaterMark: 1 << 20 }).pipe(parse({ from_line: 2 }));
-  for await (const row of rows as AsyncIterable<string[]>) {
+  const store = (row: string[]): void => {
     if (n === size) {
       size *= 2;
       columns = columns.map(column => {
@@ -88,7 +88,14 @@ export async function readColumns(path: string): Promise<BenchmarkColumns> {
     }
     group.push(row[5] as string);
     n += 1;
-  }
+  };
+  const parser = parse({ from_line: 2 });
+  parser.on('readable', () => {
+    for (let row = parser.read() as string[] | null; row !== null; row = parser.read() as string[] | null) {
+      store(row);
+    }
+  });
+  await pipeline(createReadStream(path, { highWaterMark: 1 << 20 }), parser);
   const [infant, time, status, cause, x1, x2, x3, x4, x5] = columns.map(column => column.subarray(0, n));
   if (!infant || !time || !status || !cause || !x1 || !x2 || !x3 || !x4 || !x5) {
     throw new Error(`${path} lacks a column`);

@@ -36,6 +36,7 @@ const plans: readonly Plan[] = [
   ]),
   { task: 'bootstrap', rows: 500, repetitions: 3, goal: 20 },
   { task: 'pipeline', rows: 1_000_000, repetitions: 1, goal: 2 },
+  { task: 'pipeline-plain', rows: 1_000_000, repetitions: 1, goal: 2 },
 ];
 
 const rounds = 2;
@@ -101,22 +102,22 @@ writeFileSync(
 );
 
 function measure(side: 'R' | 'ours', plan: Plan, path: string): Measured {
+  const whole = plan.task.startsWith('pipeline');
   const extension = side === 'R' ? 'R' : 'ts';
-  const script = `tests/benchmarks/${plan.task === 'pipeline' ? 'pipeline' : 'measure'}.${extension}`;
+  const script = `tests/benchmarks/${whole ? 'pipeline' : 'measure'}.${extension}`;
   const command = side === 'R' ? 'Rscript' : process.execPath;
   const first = side === 'R' ? ['--vanilla', script] : ['--import', 'tsx', script];
-  const last =
-    plan.task === 'pipeline'
-      ? [path, `${folder}/pipeline-${side}.csv`]
-      : [plan.task, path, String(side === 'R' ? plan.repetitions : 2 * plan.repetitions)];
+  const last = whole
+    ? [path, `${folder}/pipeline-${side}.csv`, ...(plan.task === 'pipeline-plain' ? ['plain'] : [])]
+    : [plan.task, path, String(side === 'R' ? plan.repetitions : 2 * plan.repetitions)];
   const start = performance.now();
   const text = execFileSync(command, [...first, ...last], {
     encoding: 'utf8',
     stdio: ['ignore', 'pipe', 'inherit'],
   });
-  const whole = (performance.now() - start) / 1000;
+  const elapsed = (performance.now() - start) / 1000;
   const answer = JSON.parse(text) as Measured;
-  return plan.task === 'pipeline' ? { ...answer, seconds: [whole] } : answer;
+  return whole ? { ...answer, seconds: [elapsed] } : answer;
 }
 
 function summary(parts: readonly Measured[]): {

@@ -28,14 +28,14 @@ const x = [0.5, 1.5, -0.25, 2, 0.75, -1, 1, 0.25, -0.5, 2.5, 0.1, 0.9];
 const w = [3, 1, 4, 1, 5, 9, 2, 6, 5, 3, 5, 8];
 
 /** Columns as the function's own type: the calls below are the place where loose columns meet exact types. */
-function shaped<T>(columns: Columns): T {
-  return columns as unknown as T;
+function shaped(columns: object): never {
+  return columns as never;
 }
 
 /** Moves the columns named x, w into `covariates`. */
-function withCovariates<T>(columns: Columns): T {
+function withCovariates(columns: Columns): never {
   const { x, w, ...others } = columns;
-  return { ...others, covariates: { x, ...(w === undefined ? {} : { w }) } } as unknown as T;
+  return shaped({ ...others, covariates: { x, ...(w === undefined ? {} : { w }) } });
 }
 
 function list(columns: Columns, name: string): ArrayLike<number> {
@@ -76,8 +76,6 @@ const coxFields = [
 ];
 const interval = ['estimate', 'lower', 'upper'];
 const test = ['statistic', 'pValue'];
-
-type Km = Parameters<typeof s.kaplanMeier>[0];
 
 const survival: readonly ContractCall[] = [
   {
@@ -120,7 +118,7 @@ const survival: readonly ContractCall[] = [
   {
     name: 'nelsonAalen',
     columns: { time, event },
-    run: (c, l) => s.nelsonAalen(shaped<Km>(c), { variance: 'binomial', ...options(l) }),
+    run: (c, l) => s.nelsonAalen(shaped(c), { variance: 'binomial', ...options(l) }),
     fields: ['time', 'atRisk', 'events', 'cumulativeHazard', 'standardError', 'lower', 'upper'],
   },
   {
@@ -252,7 +250,7 @@ const models: readonly ContractCall[] = [
       columns: { time, event, x },
       run: (c, l) => {
         const { x, ...times } = c;
-        return s.acceleratedFailureModel(shaped(times), shaped({ x } as Columns), {
+        return s.acceleratedFailureModel(shaped(times), shaped({ x }), {
           distribution,
           ...options(l),
         });
@@ -266,7 +264,7 @@ const models: readonly ContractCall[] = [
     columns: { lower: [1, 2, 4, 1, 5, 3, 2, 6], upper: [3, 2, 9, 4, 8, 6, 7, 9], x: x.slice(0, 8) },
     run: (c, l) => {
       const { x, ...times } = c;
-      return s.acceleratedFailureModel(shaped(times), shaped({ x } as Columns), {
+      return s.acceleratedFailureModel(shaped(times), shaped({ x }), {
         distribution: 'weibull',
         ...options(l),
       });
