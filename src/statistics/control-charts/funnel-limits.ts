@@ -46,6 +46,8 @@ export interface Funnel {
   readonly points: readonly FunnelPoint[];
   /** The target. */
   readonly centre: number;
+  /** The funnel: limits at each distinct size, in ascending order of size. */
+  readonly limits: readonly { readonly size: number; readonly inner: Limits; readonly outer: Limits }[];
   readonly kind: 'proportion' | 'rate';
   readonly method: 'exact' | 'normal';
   readonly signals: readonly FunnelSignal[];
@@ -121,6 +123,7 @@ export function funnelLimits(data: FunnelData, options: FunnelOptions = {}): Fun
   return {
     points,
     centre,
+    limits: funnelOf(points),
     kind,
     method,
     signals: points.flatMap(signalOf),
@@ -128,6 +131,11 @@ export function funnelLimits(data: FunnelData, options: FunnelOptions = {}): Fun
     betweenVariance: tau,
     overDispersion,
   };
+}
+
+function funnelOf(points: readonly FunnelPoint[]): Funnel['limits'] {
+  const bySize = new Map(points.map(({ size, inner, outer }) => [size, { size, inner, outer }]));
+  return [...bySize.values()].sort((a, b) => a.size - b.size);
 }
 
 /**

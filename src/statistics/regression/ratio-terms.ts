@@ -16,7 +16,7 @@ export interface WaldTerm {
   /** Limits of the coefficient. */
   readonly coefficientLower: number | undefined;
   readonly coefficientUpper: number | undefined;
-  /** Limits of the ratio, the exponential of the coefficient's. */
+  /** Limits of the ratio, the exponential of the coefficient's; undefined beyond the largest double. */
   readonly lower: number | undefined;
   readonly upper: number | undefined;
   readonly z: number | undefined;
@@ -81,7 +81,9 @@ export function unestimatedTerms(names: readonly string[], infinite: readonly st
   }));
 }
 
-/** e to a number, undefined where there is none. */
+/** e to a number, undefined where there is none or where it is beyond the largest double (about 1.8e308). */
 export function exponential(value: number | undefined): number | undefined {
-  return value === undefined ? undefined : Math.exp(value);
+  if (value === undefined) return undefined;
+  const power = Math.exp(value);
+  return power === Number.POSITIVE_INFINITY ? undefined : power;
 }

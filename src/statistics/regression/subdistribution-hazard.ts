@@ -144,7 +144,10 @@ export function subdistributionIncidence(
   covariates: Readonly<Record<string, number>>,
 ): { readonly time: number[]; readonly incidence: number[] } {
   if (model.baseline === undefined) {
-    throw new StatisticsError('not-converged', 'the model has no estimate to go on');
+    throw new StatisticsError(
+      'not-converged',
+      'the model has no estimate to go on, or its baseline is beyond the range of numbers',
+    );
   }
   let eta = 0;
   for (const { name, coefficient } of model.terms) {
@@ -159,7 +162,7 @@ export function subdistributionIncidence(
   }
   return {
     time: [...model.baseline.time],
-    incidence: model.baseline.cumulativeHazard.map(hazard => -Math.expm1(-hazard * Math.exp(eta))),
+    incidence: model.baseline.cumulativeHazard.map(hazard => -Math.expm1(-Math.exp(Math.log(hazard) + eta))),
   };
 }
 
@@ -223,7 +226,7 @@ function baseline(
   beta: Float64Array,
   work: Workspace,
   weights: CensoringWeights,
-): NonNullable<SubdistributionModel['baseline']> {
+): SubdistributionModel['baseline'] {
   relativeRisks(sets, beta, work);
   const events = eventTerms(sets, ties, work, weights);
   const hazard = runningTotals(sets, events, events.hazard, 1);
@@ -231,13 +234,15 @@ function baseline(
   for (let j = 0; j < sets.p; j++) {
     eta -= ((beta[j] as number) * (sets.centre[j] as number)) / (sets.scale[j] as number);
   }
+  const risk = Math.exp(eta);
+  if (!(risk > 0 && risk < Number.POSITIVE_INFINITY)) return undefined;
   const time: number[] = [];
   const cumulativeHazard: number[] = [];
   for (let e = events.count - 1; e >= 0; e--) {
     time.push(sets.groupTime[events.group[e] as number] as number);
-    cumulativeHazard.push((hazard[e] as number) * Math.exp(eta));
+    cumulativeHazard.push((hazard[e] as number) * risk);
   }
-  return { time, cumulativeHazard };
+  return cumulativeHazard.every(Number.isFinite) ? { time, cumulativeHazard } : undefined;
 }
 
 function subdistributionConcordance(

@@ -1,5 +1,6 @@
 import { normalQuantile } from '../../distributions/normal.ts';
 import { StatisticsError } from '../../errors.ts';
+import { exponential } from '../ratio-terms.ts';
 import type { AcceleratedFailureModel } from './accelerated-failure-model.ts';
 import { ERROR_DISTRIBUTIONS } from './error-distribution.ts';
 
@@ -27,7 +28,8 @@ type CovariateValues = Readonly<Record<string, number>>;
  * w_p the error's quantile, with limits from the delta method on log time. Uses the robust covariance where the
  * model has one.
  *
- * @throws StatisticsError `out-of-range` for a probability outside (0, 1) or a model that did not converge;
+ * @throws StatisticsError `out-of-range` for a probability outside (0, 1), a model that did not converge, or a limit
+ * beyond the largest double;
  * `missing-value` for a covariate of the model not given
  */
 export function acceleratedFailureQuantile(
@@ -45,12 +47,19 @@ export function acceleratedFailureQuantile(
     const logTime = linear + scale * w;
     const error = errorOf(model, [...row, scale * w]);
     const estimate = Math.exp(logTime);
+    const upper = exponential(logTime + critical * error);
+    if (upper === undefined) {
+      throw new StatisticsError(
+        'out-of-range',
+        `the time by which ${probability} have ended is beyond the range of numbers`,
+      );
+    }
     return {
       probability,
       estimate,
       standardError: estimate * error,
       lower: Math.exp(logTime - critical * error),
-      upper: Math.exp(logTime + critical * error),
+      upper,
     };
   });
 }

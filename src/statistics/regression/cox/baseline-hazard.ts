@@ -51,6 +51,7 @@ export function coxBaselineHazard(model: CoxModel, options: CoxBaselineOptions =
   let eta = -work.largest;
   for (let j = 0; j < p; j++) eta += (beta[j] as number) * (x[j] as number);
   const risk = Math.exp(eta);
+  requireRepresentable(risk);
   const terms = eventTerms(sets, model.ties, work);
   const hazard = runningTotals(sets, terms, terms.hazard, 1);
   const mean = runningTotals(sets, terms, terms.hazardMean, p);
@@ -98,14 +99,14 @@ export function coxBaselineHazard(model: CoxModel, options: CoxBaselineOptions =
       const d = Array.from(
         { length: p },
         (_, j) =>
-          risk *
           (sets.scale[j] as number) *
           ((x[j] as number) * (hazard[e] as number) - (mean[e * p + j] as number)),
       );
-      const standardError = Math.sqrt(
-        risk * risk * (variance[e] as number) + quadraticForm(model.covariance, d),
-      );
-      const factor = Math.exp((quantile * standardError) / value);
+      requireRepresentable(value);
+      const relativeError = Math.sqrt((variance[e] as number) + quadraticForm(model.covariance, d));
+      const standardError = risk * relativeError;
+      requireRepresentable(standardError);
+      const factor = Math.exp((quantile * relativeError) / (hazard[e] as number));
       curve.cumulativeHazard.push(value);
       curve.standardError.push(standardError);
       curve.lower.push(value / factor);
@@ -114,6 +115,15 @@ export function coxBaselineHazard(model: CoxModel, options: CoxBaselineOptions =
     first = Math.max(first, last);
   }
   return strata === undefined ? curve : { ...curve, stratum: labels };
+}
+
+/** Covariates far from the data give hazards beyond what a double holds. */
+function requireRepresentable(value: number): void {
+  if (value > 0 && value < Number.POSITIVE_INFINITY) return;
+  throw new StatisticsError(
+    'out-of-range',
+    'the hazard at these covariates is beyond the range of numbers; give covariates nearer to the data, or centre them',
+  );
 }
 
 function quadraticForm(matrix: readonly (readonly number[])[], d: readonly number[]): number {

@@ -1,6 +1,7 @@
 import { ascendingOrder } from '../../ascending-order.ts';
 import { orderByCode } from '../order.ts';
 import { type PairCounts, type PairWalk, walkPairs } from './pair-walk.ts';
+import { FEW_TIMES, pairsByTime } from './pairs-by-time.ts';
 import type { Arrangement } from './risk-sets.ts';
 
 /** Ranks in one block; the counts of a block then stay in the processor's first cache. */
@@ -12,10 +13,11 @@ const BLOCK_BITS = 10;
  * A pair of very different scores is decided by blocks of ranks, and one of like scores within its block:
  * one walk over the blocks, in which rows of one block count nothing, and one within each block. Both
  * keep their counts in a few kilobytes, where a single walk over a million ranks would miss the cache at
- * every step. Few ranks need one walk only.
+ * every step. Few ranks need one walk only. Few times without late entry have a faster way: `pairsByTime`.
  */
 export function countPairs(sets: Arrangement, score: Float64Array): PairCounts {
   const { n, event, weight, groupEnd, stratumEnd, entryOrder, entryTime } = sets;
+  if (entryOrder === undefined && sets.groups <= FEW_TIMES) return pairsByTime(sets, score);
   const counts = { concordant: new Float64Array(n), comparable: new Float64Array(n) };
   const { rank, most, places, groupOf, stratumOf } = rankedGroups(sets, score);
   const entry = entryTime === undefined ? undefined : new Float64Array(n);

@@ -1,6 +1,7 @@
 import { chiSquareUpperTail } from '../../distributions/chi-square.ts';
 import { normalQuantile, twoSidedNormal } from '../../distributions/normal.ts';
 import { inverseQuadraticForm } from '../../linear-algebra/cholesky.ts';
+import { exponential } from '../ratio-terms.ts';
 import type { Maximum } from './newton.ts';
 import type { RiskSets } from './risk-sets.ts';
 import type { CoxTerm, CoxTest, CoxWarning } from './types.ts';
@@ -35,9 +36,9 @@ export function terms(
       coefficient,
       standardError,
       ...(robustStandardError === undefined ? {} : { robustStandardError }),
-      hazardRatio: Math.exp(coefficient),
-      lower: usable ? Math.exp(coefficient - quantile * error) : undefined,
-      upper: usable ? Math.exp(coefficient + quantile * error) : undefined,
+      hazardRatio: exponential(coefficient),
+      lower: usable ? exponential(coefficient - quantile * error) : undefined,
+      upper: usable ? exponential(coefficient + quantile * error) : undefined,
       z,
       pValue: z === undefined ? undefined : twoSidedNormal(z),
     };

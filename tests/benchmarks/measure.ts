@@ -1,0 +1,16 @@
+// One task, on one file, some repetitions, in a process of its own: times in seconds and peak memory in megabytes.
+import { readColumns } from './data.ts';
+import { tasks } from './tasks.ts';
+
+const [task = '', path = '', repetitions = '5'] = process.argv.slice(2);
+const run = tasks[task];
+if (run === undefined) throw new Error(`${task} is no task; known: ${Object.keys(tasks).join(', ')}`);
+const columns = await readColumns(path);
+const seconds: number[] = [];
+let value = 0;
+for (let i = 0; i < Number(repetitions); i++) {
+  const start = performance.now();
+  value = run(columns);
+  seconds.push((performance.now() - start) / 1000);
+}
+console.log(JSON.stringify({ seconds, value, peakMegabytes: process.resourceUsage().maxRSS / 1024 }));
