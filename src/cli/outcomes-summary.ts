@@ -2,6 +2,15 @@ import type { FindingsInput } from '../reports/index.ts';
 import { firstSentence } from '../reports/first-sentence.ts';
 import { formatCount, formatDate } from '../wording/format.ts';
 
+/** Findings of which the end of a run gives the first sentence; the others stand in the report. */
+const SUMMED_UP: readonly string[] = [
+  'baseline',
+  'time-to-correction',
+  'relapse-after-step-down',
+  'adherence',
+  'sensitivity',
+];
+
 /** What was read and what was found, in some eight lines, for the end of a run. */
 export function outcomesSummary({ findings, flow, provenance }: FindingsInput): readonly string[] {
   const total = (field: 'read' | 'refused'): string =>
@@ -11,7 +20,9 @@ export function outcomesSummary({ findings, flow, provenance }: FindingsInput): 
     ...(provenance.service === undefined ? [] : [`Service: ${provenance.service}`]),
     `Data up to ${formatDate(provenance.cutOff)}: ${total('read')} rows read, ${total('refused')} refused`,
     `Accepted: ${formatCount(accepted?.feet ?? 0)} feet of ${formatCount(accepted?.infants ?? 0)} infants`,
-    ...findings.map(finding => firstSentence(finding.statement)),
+    ...findings
+      .filter(finding => SUMMED_UP.includes(finding.key))
+      .map(finding => firstSentence(finding.statement)),
     `Plan ${provenance.planSha256.slice(0, 12)}, ${provenance.software} ${provenance.version}`,
   ];
 }

@@ -1,14 +1,25 @@
 import { formatInterval, formatPercent, listInWords } from '../../wording/format.ts';
 import type { Measure } from '../finding.ts';
 import { withLimits } from '../tools/curves.ts';
-import { TREND_KEY } from './headline.ts';
 
+/** Key of the measure that goes with the conclusion about severity. */
+export const TREND_KEY = 'cox.trend';
+
+/** What the trend across bands says. */
 export type Conclusion = 'later' | 'sooner' | 'no trend shown' | 'cannot be told';
 
-/** What the headline numbers say under one alternative. */
+/** What is found under one alternative. */
 export interface Variant {
   readonly label: string;
-  readonly numbers: ReadonlyMap<string, Pick<Measure, 'estimate' | 'lower' | 'upper' | 'state'>>;
+  /** Absent where the alternative does not touch correction. */
+  readonly conclusion?: Conclusion;
+  readonly estimates: ReadonlyMap<string, number | undefined>;
+}
+
+/** What is found under the plan. */
+interface Main {
+  readonly numbers: readonly Measure[];
+  readonly conclusion?: Conclusion;
 }
 
 const IN_WORDS: Readonly<Record<Conclusion, string>> = {
@@ -18,53 +29,68 @@ const IN_WORDS: Readonly<Record<Conclusion, string>> = {
   'cannot be told': 'a trend across bands cannot be told',
 };
 
-/** The conclusion on severity: whether the hazard ratio for each band further, with its limits, lies below or above 1. */
-export function conclusionOf(trend: Pick<Measure, 'estimate' | 'lower' | 'upper'> | undefined): Conclusion {
-  if (trend?.estimate === undefined || trend.lower === undefined || trend.upper === undefined) {
-    return 'cannot be told';
-  }
-  if (trend.upper < 1) return 'later';
-  return trend.lower > 1 ? 'sooner' : 'no trend shown';
+/** By the test for trend at the level of the plan, and the direction of the difference. */
+export function conclusionOfTest(
+  pValue: number | undefined,
+  direction: 'later' | 'sooner' | undefined,
+  level: number,
+): Conclusion {
+  if (pValue === undefined || direction === undefined) return 'cannot be told';
+  return 1 - pValue > level ? direction : 'no trend shown';
+}
+
+/** By the limits of a hazard ratio for each band further: all below 1, or all above. */
+export function conclusionOfLimits({ lower, upper }: Pick<Measure, 'lower' | 'upper'>): Conclusion {
+  if (lower === undefined || upper === undefined) return 'cannot be told';
+  if (upper < 1) return 'later';
+  return lower > 1 ? 'sooner' : 'no trend shown';
 }
 
 /** Whether the conclusion stands, under which alternatives it falls, and which share moves most. */
-export function conclusionInWords(main: readonly Measure[], variants: readonly Variant[]): string {
-  const trend = main.find(measure => measure.key === TREND_KEY);
-  const held = conclusionOf(trend);
-  const tested = variants.filter(variant => variant.numbers.has(TREND_KEY));
+export function conclusionInWords(main: Main, variants: readonly Variant[]): string {
+  return [verdict(main, variants), ...largestMove(main.numbers, variants)].join(' ');
+}
+
+function verdict(
+  { numbers, conclusion: held = 'cannot be told' }: Main,
+  variants: readonly Variant[],
+): string {
+  const tested = variants.filter(variant => variant.conclusion !== undefined);
+  const others = tested.flatMap(({ label, conclusion }) =>
+    conclusion === undefined || conclusion === held ? [] : [`${lowerFirst(label)} (${IN_WORDS[conclusion]})`],
+  );
+  const trend = numbers.find(measure => measure.key === TREND_KEY);
   const ratio =
     trend?.estimate === undefined
       ? ''
       : ` (hazard ratio for each band further ${formatInterval(withLimits(trend.estimate, trend.lower, trend.upper), 'ratio')})`;
-  const falls = tested.flatMap(({ label, numbers }) => {
-    const other = conclusionOf(numbers.get(TREND_KEY));
-    return other === held ? [] : [`${lowerFirst(label)} (${IN_WORDS[other]})`];
-  });
-  const opening = capital(IN_WORDS[held]);
-  const verdict =
-    falls.length === 0
-      ? `${opening}${ratio}, and so it is under each of the ${tested.length} alternatives.`
-      : `${opening}${ratio}; this would change with ${listInWords(falls)}, and stands under ${tested.length - falls.length} of ${tested.length} alternatives.`;
-  return [verdict, ...largestMove(main, variants)].join(' ');
+  const opening = `${capital(IN_WORDS[held])}${ratio}`;
+  if (held === 'cannot be told') {
+    return others.length === 0
+      ? `${opening}, nor can it under any alternative.`
+      : `${opening}, other than with ${listInWords(others)}.`;
+  }
+  if (others.length === 0) return `${opening}, and so it is under each of the ${tested.length} alternatives.`;
+  return `${opening}; this would change with ${listInWords(others)}, and stands under ${tested.length - others.length} of ${tested.length} alternatives.`;
 }
 
 function largestMove(main: readonly Measure[], variants: readonly Variant[]): readonly string[] {
-  let most: { readonly measure: Measure; readonly to: number; readonly label: string } | undefined;
-  let distance = 0;
+  let most: { measure: Measure; from: number; to: number; label: string } | undefined;
   for (const measure of main) {
-    if (measure.kind !== 'proportion' || measure.estimate === undefined) continue;
-    for (const { label, numbers } of variants) {
-      const to = numbers.get(measure.key)?.estimate;
-      if (to === undefined || Math.abs(to - measure.estimate) <= distance) continue;
-      distance = Math.abs(to - measure.estimate);
-      most = { measure, to, label };
+    const from = measure.estimate;
+    if (measure.kind !== 'proportion' || from === undefined) continue;
+    for (const { label, estimates } of variants) {
+      const to = estimates.get(measure.key);
+      if (to === undefined || to === from) continue;
+      if (most === undefined || Math.abs(to - from) > Math.abs(most.to - most.from))
+        most = { measure, from, to, label };
     }
   }
-  if (most?.measure.estimate === undefined) return [];
-  const { measure, to, label } = most;
+  if (most === undefined) return [];
+  const { measure, from, to, label } = most;
   const whose = measure.group === undefined ? '' : `, ${measure.group} feet`;
   return [
-    `The share that moves most is ${lowerFirst(measure.label)}${whose}: from ${formatPercent(measure.estimate ?? 0)} to ${formatPercent(to)} with ${lowerFirst(label)}.`,
+    `The share that moves most is ${lowerFirst(measure.label)}${whose}: from ${formatPercent(from)} to ${formatPercent(to)} with ${lowerFirst(label)}.`,
   ];
 }
 

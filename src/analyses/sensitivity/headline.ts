@@ -9,25 +9,33 @@ import { quartileMeasures, shareMeasures } from '../time-to-correction/measures.
 import { WEEKS } from '../time-to-correction/scales.ts';
 import { trendTests } from '../time-to-correction/trend.ts';
 import { statementWeek } from '../time-to-correction/words.ts';
+import { type Conclusion, conclusionOfTest, TREND_KEY } from './conclusion.ts';
 import type { Touched } from './alternatives.ts';
 
-/** Key of the measure on which the conclusion about severity rests. */
-export const TREND_KEY = 'cox.trend';
-
-/** The headline numbers of the questions named, by key; the main ones are those of the findings themselves. */
-export function headlineNumbers(cohort: Cohort, plan: Plan, touched: readonly Touched[]): readonly Measure[] {
-  return [
-    ...(touched.includes('correction') ? correctionNumbers(cohort, plan) : []),
-    ...(touched.includes('relapse') ? relapseNumbers(cohort, plan) : []),
-    ...(touched.includes('adherence') ? adherenceNumbers(cohort, plan) : []),
-  ];
+/** The headline numbers, and what the trend across bands says where correction is among them. */
+export interface Headline {
+  readonly numbers: readonly Measure[];
+  readonly conclusion?: Conclusion;
 }
 
-function correctionNumbers(cohort: Cohort, plan: Plan): readonly Measure[] {
+/** The headline numbers of the questions named, by key; the main ones are those of the findings themselves. */
+export function headlineOf(cohort: Cohort, plan: Plan, touched: readonly Touched[]): Headline {
+  const correction = touched.includes('correction') ? correctionHeadline(cohort, plan) : undefined;
+  return {
+    ...correction,
+    numbers: [
+      ...(correction?.numbers ?? []),
+      ...(touched.includes('relapse') ? relapseNumbers(cohort, plan) : []),
+      ...(touched.includes('adherence') ? adherenceNumbers(cohort, plan) : []),
+    ],
+  };
+}
+
+function correctionHeadline(cohort: Cohort, plan: Plan): Headline {
   const items = correctionFollowUps(cohort.feet.filter(foot => reasonNotBanded(foot) === undefined));
   const bands = bandResults(items, plan);
-  const { effect } = trendTests(items, plan);
-  return [
+  const { effect, tests, direction } = trendTests(items, plan);
+  const numbers: readonly Measure[] = [
     ...bands.flatMap(band => shareMeasures(band, [statementWeek(plan)], WEEKS)),
     ...bands.flatMap(band => quartileMeasures(band, WEEKS).filter(({ key }) => key.startsWith('median'))),
     {
@@ -43,6 +51,8 @@ function correctionNumbers(cohort: Cohort, plan: Plan): readonly Measure[] {
       ...(effect.state === undefined ? {} : { state: effect.state }),
     },
   ];
+  const pValue = tests.find(({ key }) => key === 'trend')?.pValue;
+  return { numbers, conclusion: conclusionOfTest(pValue, direction, plan.level) };
 }
 
 function relapseNumbers(cohort: Cohort, plan: Plan): readonly Measure[] {
@@ -57,7 +67,7 @@ function relapseNumbers(cohort: Cohort, plan: Plan): readonly Measure[] {
     return [
       {
         key: `risk.week${week}.${step}.all`,
-        label: `Relapse within ${week} weeks of ${step} hours`,
+        label: `Relapse within ${week} weeks of the step from ${step}`,
         kind: 'proportion',
         unit: 'of 1',
         ...sizes(items),

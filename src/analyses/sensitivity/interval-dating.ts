@@ -11,7 +11,7 @@ import { reasonNotBanded } from '../tools/people.ts';
 import { type CorrectionFollowUp, correctionFollowUps } from '../time-to-correction/follow-up.ts';
 import { cellOf } from '../time-to-correction/measures.ts';
 import { statementWeek } from '../time-to-correction/words.ts';
-import { TREND_KEY } from './headline.ts';
+import { TREND_KEY } from './conclusion.ts';
 
 /** The headline numbers of correction with each time taken as lying between two checkups. */
 export interface IntervalDating {

@@ -6,8 +6,8 @@ import { countInfants, episodesOf } from '../tools/people.ts';
 import { cellOf } from '../time-to-correction/measures.ts';
 import { timeToCorrection } from '../time-to-correction/time-to-correction.ts';
 import { type Alternative, alternatives } from './alternatives.ts';
-import { conclusionInWords, type Variant } from './conclusion.ts';
-import { headlineNumbers, TREND_KEY } from './headline.ts';
+import { conclusionInWords, conclusionOfLimits, type Variant } from './conclusion.ts';
+import { type Headline, headlineOf } from './headline.ts';
 import { intervalDating } from './interval-dating.ts';
 
 interface Column extends Variant {
@@ -27,12 +27,13 @@ export function sensitivity(
   plan: Plan,
   correction: Finding = timeToCorrection(cohort, plan).finding,
 ): Analysis {
-  const main = headlineNumbers(cohort, plan, ['correction', 'relapse', 'adherence']);
+  const headline = headlineOf(cohort, plan, ['correction', 'relapse', 'adherence']);
+  const main = headline.numbers;
   const trace: Record<string, TraceEntry> = {};
   const columns: Column[] = [];
   for (const alternative of alternatives(records, cohort, plan)) {
     const changed = alternative.apply();
-    columns.push(columnOf(alternative, headlineNumbers(changed.cohort, changed.plan, alternative.touches)));
+    columns.push(columnOf(alternative, headlineOf(changed.cohort, changed.plan, alternative.touches)));
     trace[`feet.${alternative.key}`] = {
       rule: `accepted episode, ${alternative.label.toLowerCase()}`,
       episodes: episodesOf(changed.cohort.feet),
@@ -44,7 +45,7 @@ export function sensitivity(
       key: 'sensitivity',
       version: 1,
       question: 'What would change the conclusion?',
-      statement: cohort.feet.length === 0 ? 'No episode was accepted.' : conclusionInWords(main, columns),
+      statement: cohort.feet.length === 0 ? 'No episode was accepted.' : conclusionInWords(headline, columns),
       population: { feet: cohort.feet.length, infants: countInfants(cohort.feet), leftOut: [] },
       measures: main,
       curves: [],
@@ -67,27 +68,28 @@ export function sensitivity(
   };
 }
 
-function columnOf({ key, label }: Alternative, numbers: readonly Measure[]): Column {
+function columnOf({ key, label }: Alternative, { numbers, conclusion }: Headline): Column {
   return {
     key,
     label,
-    numbers: new Map(numbers.map(measure => [measure.key, measure])),
+    ...(conclusion === undefined ? {} : { conclusion }),
+    estimates: new Map(numbers.map(measure => [measure.key, measure.estimate])),
     cells: new Map(numbers.map(measure => [measure.key, cellOf(measure)])),
   };
 }
 
 function intervalColumn(correction: Finding, cohort: Cohort, plan: Plan): Column {
   const { cells, trend } = intervalDating(correction, cohort, plan);
-  const numbers = [...cells].flatMap(([key, cell]) =>
-    typeof cell === 'object' && 'estimate' in cell ? [[key, cell] as const] : [],
-  );
   return {
     key: 'interval-censored',
     label: 'Correction between checkups (interval-censored)',
-    numbers: new Map<string, Pick<Measure, 'estimate' | 'lower' | 'upper' | 'state'>>([
-      ...numbers,
-      [TREND_KEY, trend],
-    ]),
+    conclusion: conclusionOfLimits(trend),
+    estimates: new Map(
+      [...cells].map(([key, cell]) => [
+        key,
+        typeof cell === 'object' && 'estimate' in cell ? cell.estimate : undefined,
+      ]),
+    ),
     cells,
   };
 }

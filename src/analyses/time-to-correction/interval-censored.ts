@@ -83,12 +83,7 @@ export function intervalCensored(band: BandResult, plan: Plan): IntervalCensored
           'interval-censored.at-least',
           'Corrected at least, between checkups allowed for,',
           week,
-          failed ??
-            withLimits(
-              share1(range?.highest),
-              resampled && share1(resampled.upper),
-              resampled && share1(resampled.lower),
-            ),
+          failed ?? atLeastWithLimits(range?.highest, resampled),
         ),
         atMost: share(
           'interval-censored.at-most',
@@ -106,6 +101,14 @@ export function intervalCensored(band: BandResult, plan: Plan): IntervalCensored
     }),
     median: medians(band, failed ?? turnbullQuantileOrNone(estimate), weibull),
   };
+}
+
+/** Resamples that all agree say nothing about how far the share may be off. */
+function atLeastWithLimits(highest: number | undefined, resampled: Survival | undefined) {
+  const limits = resampled === undefined ? {} : complement(resampled);
+  return limits.lower === limits.upper
+    ? { estimate: share1(highest) }
+    : withLimits(share1(highest), limits.lower, limits.upper);
 }
 
 /** Resamples are read to a few digits; the estimate itself is found to full precision. */
@@ -210,9 +213,8 @@ function inWeeks(time: {
   readonly upper: number | undefined;
 }): Pick<Measure, 'estimate' | 'lower' | 'upper'> | undefined {
   if (time.estimate === undefined) return undefined;
-  return withLimits(
-    weeks(time.estimate),
-    time.lower === undefined ? undefined : weeks(time.lower),
-    time.upper === undefined ? undefined : weeks(time.upper),
-  );
+  // A limit far beyond any follow-up can be too large for a number.
+  const limit = (days: number | undefined) =>
+    days === undefined || !Number.isFinite(days) ? undefined : weeks(days);
+  return withLimits(weeks(time.estimate), limit(time.lower), limit(time.upper));
 }

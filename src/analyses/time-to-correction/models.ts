@@ -4,6 +4,7 @@ import { coxModel, type CoxTerm } from '../../statistics/regression/cox/index.ts
 import { subdistributionHazardModel } from '../../statistics/regression/subdistribution-hazard.ts';
 import type { Cell, Effect, FindingTable, LeftOut } from '../finding.ts';
 import { adjustedDesign, crudeDesign, type Design, independentIfAlone } from '../tools/adjustment.ts';
+import { ratioOf } from '../tools/ratio.ts';
 import { type CorrectionFollowUp, corrections } from './follow-up.ts';
 
 type Kind = 'cox' | 'fine-gray';
@@ -71,7 +72,7 @@ function fit(
       reference: column.reference,
       n: items.length,
       events,
-      ...(typeof fitted === 'string' ? { state: fitted } : ratio(fitted[place])),
+      ...(typeof fitted === 'string' ? { state: fitted } : ratioOf(fitted[place])),
     })),
   };
 }
@@ -110,17 +111,6 @@ const REFUSALS: Readonly<Partial<Record<StatisticsError['code'], string>>> = {
   'no-events': 'no corrections',
   'collinear-covariates': 'features that go together cannot be told apart',
 };
-
-function ratio(term: CoxTerm | undefined): Pick<Effect, 'estimate' | 'lower' | 'upper' | 'state'> {
-  if (term?.hazardRatio === undefined) {
-    return { state: term?.estimate === 'infinite' ? 'separated' : 'did not converge' };
-  }
-  return {
-    estimate: term.hazardRatio,
-    ...(term.lower === undefined ? {} : { lower: term.lower }),
-    ...(term.upper === undefined ? {} : { upper: term.upper }),
-  };
-}
 
 /** One row a feature, one column a model. */
 export function modelTable(key: string, title: string, models: readonly FittedModel[]): FindingTable {

@@ -1,9 +1,11 @@
-import { BANDS } from '../../cohort/cohort.ts';
+import { type Band, BANDS } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { StatisticsError } from '../../statistics/errors.ts';
 import { coxModel } from '../../statistics/regression/cox/index.ts';
-import { logRankTest } from '../../statistics/survival/index.ts';
+import { type LogRankTest, logRankTest } from '../../statistics/survival/index.ts';
 import type { Effect, TestResult } from '../finding.ts';
 import { independentIfAlone } from '../tools/adjustment.ts';
+import { ratioOf } from '../tools/ratio.ts';
 import { type CorrectionFollowUp, corrections } from './follow-up.ts';
 
 /** The tests of whether bands differ in time to correction; the first is the one that counts. */
@@ -11,6 +13,8 @@ export interface TrendTests {
   readonly tests: readonly TestResult[];
   /** Hazard ratio for each band further. */
   readonly effect: Effect;
+  /** Whether feet of a worse band are corrected later or sooner, be it by chance; undefined where nothing compares them. */
+  readonly direction?: 'later' | 'sooner';
 }
 
 /**
@@ -60,28 +64,44 @@ export function trendTests(items: readonly CorrectionFollowUp[], plan: Plan, pre
   const score = items.map(item => bandScore(item.foot.band));
   const model = coxModel({ time, event, covariates: { score }, ...clusters }, { level: plan.level });
   const scoreTest = clusters.cluster === undefined ? model.scoreTest : model.robustScoreTest;
-  const logRank = logRankTest(
-    { time, event, group: items.map(item => item.foot.band) },
-    { groups: present, scores: present.map(bandScore) },
-  );
+  const logRank = logRankOf(items, present);
   const [term] = model.terms;
   return {
     tests: [
       { ...robust, ...result(scoreTest) },
-      { ...logRankTrend, ...result(logRank.trend && { ...logRank.trend, degreesOfFreedom: 1 }) },
+      { ...logRankTrend, ...result(logRank?.trend && { ...logRank.trend, degreesOfFreedom: 1 }) },
       { ...across, ...result(logRank) },
     ],
     effect: {
       ...line,
-      ...(term?.hazardRatio === undefined
-        ? { state: term?.estimate === 'infinite' ? 'separated' : 'did not converge' }
-        : {
-            estimate: term.hazardRatio,
-            ...(term.lower === undefined ? {} : { lower: term.lower }),
-            ...(term.upper === undefined ? {} : { upper: term.upper }),
-          }),
+      ...ratioOf(term),
     },
+    ...(logRank === undefined ? {} : { direction: directionOf(logRank) }),
   };
+}
+
+/** Whether bands of a higher score have fewer corrections than expected. */
+function directionOf({ groups }: LogRankTest): 'later' | 'sooner' {
+  const excess = groups.reduce(
+    (sum, { group, observed, expected }) => sum + bandScore(String(group)) * (observed - expected),
+    0,
+  );
+  return excess < 0 ? 'later' : 'sooner';
+}
+
+/** Undefined where no correction was seen while two bands were at risk: there is then nothing to compare. */
+function logRankOf(items: readonly CorrectionFollowUp[], present: readonly Band[]): LogRankTest | undefined {
+  const data = {
+    time: items.map(item => item.day),
+    event: items.map(item => item.cause === 1),
+    group: items.map(item => item.foot.band),
+  };
+  try {
+    return logRankTest(data, { groups: present, scores: present.map(bandScore) });
+  } catch (error) {
+    if (error instanceof StatisticsError && error.code === 'no-events') return undefined;
+    throw error;
+  }
 }
 
 function bandScore(band: string): number {

@@ -10,6 +10,7 @@ import {
 import type { Finding, Measure, TestResult } from '../finding.ts';
 import { withLimits } from '../tools/curves.ts';
 import type { DoseAnswer } from './dose.ts';
+import { corrections } from './follow-up.ts';
 import type { IntervalCensoredBand } from './interval-censored.ts';
 
 /** The week that the statement speaks of: the second of those reported, or the only one. */
@@ -30,7 +31,7 @@ export function statement(
     return 'No foot with a severity band was followed, so time to correction cannot be given.';
   const times = medians.map(median =>
     median.estimate === undefined
-      ? `in ${median.group} feet the median was not reached`
+      ? `not reached in ${median.group} feet`
       : `${median.group} feet ${formatInterval(withLimits(median.estimate, median.lower, median.upper), 'time')}`,
   );
   const trend = tests.find(test => test.key === 'trend');
@@ -53,7 +54,7 @@ function percentWithLimits({ estimate = 0, lower, upper }: Measure): string {
 
 function between(intervals: readonly IntervalCensoredBand[], week: number): readonly string[] {
   const ranges = intervals.flatMap(({ band, shares }) => {
-    const at = shares.find(share => share.week === week);
+    const at = corrections(band.items) === 0 ? undefined : shares.find(share => share.week === week);
     if (at?.atLeast.estimate === undefined || at.atMost.estimate === undefined) return [];
     const least = formatPercent(at.atLeast.estimate);
     const most = formatPercent(at.atMost.estimate);
