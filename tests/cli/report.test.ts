@@ -42,6 +42,9 @@ describe('forefoot report cohort', () => {
       'time-to-correction',
       'relapse-after-step-down',
       'adherence',
+      'feet-like-this-one',
+      'assessor-agreement',
+      'sensitivity',
     ]);
     expect(html).toContain(findings.provenance.planSha256);
   });

@@ -128,7 +128,7 @@ function medians(
   const median = (name: string, label: string, value: Pick<Measure, 'estimate' | 'state'>): Measure =>
     measure(band, `${name}.median`, label, 'time', value);
   const seen = survivalQuantile(band.survival, 0.5);
-  const [half] = typeof weibull === 'string' ? [] : acceleratedFailureQuantile(weibull, {}, [0.5]);
+  const half = typeof weibull === 'string' ? undefined : weibullMedian(weibull);
   const end = (name: 'lower' | 'upper') =>
     'state' in stretch ? stretch : { estimate: weeks(stretch[name]) };
   return {
@@ -138,9 +138,21 @@ function medians(
     weibull: median(
       'weibull',
       'Median time by the interval-censored Weibull model',
-      (half && inWeeks(half)) ?? { state: typeof weibull === 'string' ? weibull : 'not reached' },
+      (half && inWeeks(half)) ?? {
+        state: typeof weibull === 'string' ? weibull : 'beyond any follow-up',
+      },
     ),
   };
+}
+
+/** Undefined where the median or a limit of it is too far off to be a number. */
+function weibullMedian(model: AcceleratedFailureModel) {
+  try {
+    return acceleratedFailureQuantile(model, {}, [0.5])[0];
+  } catch (error) {
+    if (error instanceof StatisticsError && error.code === 'out-of-range') return undefined;
+    throw error;
+  }
 }
 
 /** The model, or why there is none. A foot of which nothing is known, (0, infinity), takes no part. */
