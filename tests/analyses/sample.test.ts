@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { analyseExport, type Finding } from '../../src/analyses/index.ts';
@@ -269,5 +270,47 @@ describe('agreement and sensitivity of the sample, against an independent recomp
       );
     }
     expect(effectOf(correction, 'cox.trend').estimate).toBe(measureOf(finding, 'cox.trend').estimate);
+  });
+});
+
+interface KnownTruth {
+  readonly correction: {
+    readonly bands: readonly {
+      readonly band: string;
+      /** By week since first fitting: straight, and seen corrected at a checkup. */
+      readonly trueIncidence: readonly number[];
+      readonly seenIncidence: readonly number[];
+    }[];
+  };
+}
+
+describe('the sample against the truth that it was made from', () => {
+  // Twice the distance of the limits is some four standard errors: chance alone does not reach there.
+  const expectWithinTwiceTheLimits = (key: string, truth: number | undefined): void => {
+    const { estimate = Number.NaN, lower = Number.NaN, upper = Number.NaN } = measureOf(correction, key);
+    expect(truth).toBeGreaterThan(estimate - 2 * (estimate - lower));
+    expect(truth).toBeLessThan(estimate + 2 * (upper - estimate));
+  };
+  const truth = JSON.parse(
+    readFileSync(new URL('../../synthetic-data/truth.json', import.meta.url), 'utf8'),
+  ) as KnownTruth;
+
+  it('recovers when correction is seen, by the cumulative incidence', () => {
+    for (const { band, seenIncidence } of truth.correction.bands) {
+      for (const week of WEEKS)
+        expectWithinTwiceTheLimits(`corrected.week${week}.${band}`, seenIncidence[week]);
+    }
+  });
+
+  it('recovers when feet are straight, which visit dating misses, by the interval-censored estimate', () => {
+    // Up to week 8, before referral and withdrawal, which this estimate censors, take many feet.
+    for (const { band, trueIncidence } of truth.correction.bands) {
+      for (const week of [6, 8]) {
+        expectWithinTwiceTheLimits(`interval-censored.at-least.week${week}.${band}`, trueIncidence[week]);
+      }
+      // At week 6 many feet are straight that no checkup has shown yet.
+      const seen = measureOf(correction, `visit-dated.week6.${band}`);
+      expect(trueIncidence[6]).toBeGreaterThan(seen.estimate ?? 1);
+    }
   });
 });
