@@ -1,10 +1,10 @@
 import { doseByDay } from '../../cohort/wear-measures.ts';
 import type { Plan } from '../../plan/plan.ts';
-import type { Analysis, FindingTable, LeftOut, TraceEntry } from '../finding.ts';
+import type { Analysis, LeftOut, TraceEntry } from '../finding.ts';
 import { climbingCurve } from '../tools/curves.ts';
 import { population } from '../tools/people.ts';
 import { bandResults, type CorrectionFollowUp } from './follow-up.ts';
-import { cellOf, quartileMeasures, shareMeasures, shareTable } from './measures.ts';
+import { quartileMeasures, quartileTable, shareMeasures, shareTable } from './measures.ts';
 import { correctionModels, modelTable } from './models.ts';
 import { DOSE } from './scales.ts';
 import { trendTests } from './trend.ts';
@@ -59,10 +59,9 @@ export function doseAnswer(items: readonly CorrectionFollowUp[], plan: Plan): Do
     ],
     tables: [
       shareTable(bands, plan, DOSE),
-      quartileTable(
-        bands.map(band => ({ band: band.band, feet: band.items.length })),
-        quartiles,
-      ),
+      quartileTable(bands, quartiles, DOSE, [
+        'Hours recorded on adherence days; a day without a row counts with the mean hours of the days of that foot that have one.',
+      ]),
       modelTable('dose.models', 'Which feet were corrected with fewer hours worn', models),
     ],
     leftOut,
@@ -78,33 +77,4 @@ function hoursUpTo({ foot }: CorrectionFollowUp) {
   if (foot.wear === undefined) return { day: 0, days: 0, daysWithData: 0 };
   const { hours, days, daysWithData } = doseByDay(foot.wear)(foot.correction.day);
   return { day: daysWithData === 0 ? 0 : (hours * days) / daysWithData, days, daysWithData };
-}
-
-function quartileTable(
-  bands: readonly { readonly band: string; readonly feet: number }[],
-  quartiles: DoseAnswer['measures'],
-): FindingTable {
-  const cell = (key: string, band: string) =>
-    cellOf(quartiles.find(measure => measure.key === `dose.${key}.${band}`));
-  return {
-    key: 'dose.quartiles',
-    title: 'Hours worn until a foot was seen corrected, by severity band',
-    columns: [
-      { key: 'band', label: 'Severity band', kind: 'text' },
-      { key: 'feet', label: 'Feet', kind: 'count' },
-      { key: 'lowerQuartile', label: 'A quarter corrected', unit: 'hundred hours', kind: 'time' },
-      { key: 'median', label: 'Half corrected', unit: 'hundred hours', kind: 'time' },
-      { key: 'upperQuartile', label: 'Three quarters corrected', unit: 'hundred hours', kind: 'time' },
-    ],
-    rows: bands.map(({ band, feet }) => ({
-      band,
-      feet,
-      lowerQuartile: cell('lower-quartile', band),
-      median: cell('median', band),
-      upperQuartile: cell('upper-quartile', band),
-    })),
-    notes: [
-      'Hours recorded on adherence days; a day without a row counts with the mean hours of the days of that foot that have one.',
-    ],
-  };
 }

@@ -90,7 +90,7 @@ export function cellOf(measure: Measure | undefined): Cell {
   return withLimits(measure.estimate, measure.lower, measure.upper);
 }
 
-export function courseTable(bands: readonly BandResult[], measures: readonly Measure[]): FindingTable {
+export function courseTable(bands: readonly BandResult[]): FindingTable {
   return {
     key: 'course',
     title: 'How follow-up for correction ended, by severity band',
@@ -103,9 +103,6 @@ export function courseTable(bands: readonly BandResult[], measures: readonly Mea
       { key: 'withdrawn', label: 'Withdrawn', kind: 'count' },
       { key: 'finished uncorrected', label: 'Finished uncorrected', kind: 'count' },
       { key: 'censored', label: 'Censored', kind: 'count' },
-      { key: 'lower-quartile', label: 'A quarter corrected', unit: 'weeks', kind: 'time' },
-      { key: 'median', label: 'Median time', unit: 'weeks', kind: 'time' },
-      { key: 'upper-quartile', label: 'Three quarters corrected', unit: 'weeks', kind: 'time' },
     ],
     rows: bands.map(({ band, items }) => ({
       band,
@@ -114,11 +111,8 @@ export function courseTable(bands: readonly BandResult[], measures: readonly Mea
       ...Object.fromEntries(
         CORRECTION_CAUSES.map((cause, code) => [cause, items.filter(item => item.cause === code).length]),
       ),
-      ...Object.fromEntries(
-        QUARTILES.map(({ key }) => [key, cellOf(measures.find(found => found.key === `${key}.${band}`))]),
-      ),
     })),
-    notes: ['Times from the visit-dated Kaplan–Meier curve, in which competing ends are censored.'],
+    notes: [],
   };
 }
 
@@ -148,5 +142,36 @@ export function shareTable(bands: readonly BandResult[], plan: Plan, scale: Scal
       ),
     })),
     notes: ['Cumulative incidence; referral, withdrawal and finishing uncorrected compete with correction.'],
+  };
+}
+
+/** Weeks, or hours worn, until a quarter, half and three quarters of the feet were seen corrected. */
+export function quartileTable(
+  bands: readonly BandResult[],
+  measures: readonly Measure[],
+  scale: Scale,
+  notes: readonly string[],
+): FindingTable {
+  return {
+    key: `${scale.prefix}quartiles`,
+    title: `${scale.prefix === '' ? 'Time' : 'Hours worn'} until feet were seen corrected, by severity band`,
+    columns: [
+      { key: 'band', label: 'Severity band', kind: 'text' },
+      { key: 'feet', label: 'Feet', kind: 'count' },
+      { key: 'lower-quartile', label: 'A quarter corrected', unit: scale.unit, kind: 'time' },
+      { key: 'median', label: 'Half corrected', unit: scale.unit, kind: 'time' },
+      { key: 'upper-quartile', label: 'Three quarters corrected', unit: scale.unit, kind: 'time' },
+    ],
+    rows: bands.map(({ band, items }) => ({
+      band,
+      feet: items.length,
+      ...Object.fromEntries(
+        QUARTILES.map(({ key }) => [
+          key,
+          cellOf(measures.find(found => found.key === `${scale.prefix}${key}.${band}`)),
+        ]),
+      ),
+    })),
+    notes: ['From the visit-dated Kaplan–Meier curve, in which competing ends are censored.', ...notes],
   };
 }

@@ -12,6 +12,8 @@ type Kind = 'cox' | 'fine-gray';
 /** A regression of time to correction as the lines of a forest. */
 export interface FittedModel {
   readonly key: string;
+  /** Names the model at the head of a column. */
+  readonly label: string;
   readonly panel: string;
   readonly effects: readonly Effect[];
   readonly n: number;
@@ -22,6 +24,8 @@ export interface FittedModel {
   /** Why the model as a whole has no estimates. */
   readonly state?: string;
 }
+
+const NAME: Readonly<Record<Kind, string>> = { cox: 'Cox', 'fine-gray': 'Fine–Gray' };
 
 const HAZARD: Readonly<Record<Kind, string>> = {
   cox: 'Hazard of correction',
@@ -58,6 +62,7 @@ function fit(
   const state = typeof fitted === 'string' ? fitted : undefined;
   return {
     key,
+    label: `${NAME[kind]}, ${adjustment}`,
     panel,
     n: items.length,
     events,
@@ -125,7 +130,7 @@ export function modelTable(key: string, title: string, models: readonly FittedMo
   }
   const used = models.map(
     model =>
-      `${model.panel}: ${model.n} feet, ${model.events} corrections${model.state === undefined ? '' : ` (${model.state})`}`,
+      `${model.label}: ${model.n} feet, ${model.events} corrections${model.state === undefined ? '' : ` (${model.state})`}`,
   );
   const adjusted = models.find(model => model.key.endsWith('adjusted'));
   const out = adjusted?.leftOut ?? [];
@@ -135,11 +140,11 @@ export function modelTable(key: string, title: string, models: readonly FittedMo
     columns: [
       { key: 'feature', label: 'Feature', kind: 'text' },
       { key: 'reference', label: 'Compared with', kind: 'text' },
-      ...models.map(model => ({ key: model.key, label: model.panel, kind: 'ratio' as const })),
+      ...models.map(model => ({ key: model.key, label: model.label, kind: 'ratio' as const })),
     ],
     rows: [...rows.values()],
     notes: [
-      'Ratios above 1 mean sooner correction.',
+      'Cox: ratios of the hazard, other ends censored; Fine–Gray: of the hazard that goes with the share corrected, other ends competing. Ratios above 1 mean sooner correction.',
       `${used.join('; ')}.`,
       ...(out.length === 0
         ? []

@@ -12,6 +12,7 @@ import {
   countTrace,
   courseTable,
   quartileMeasures,
+  quartileTable,
   shareMeasures,
   shareTable,
 } from './measures.ts';
@@ -66,8 +67,9 @@ export function timeToCorrection(cohort: Cohort, plan: Plan): Analysis {
       tests: [...trend.tests, ...dose.tests],
       effects: [trend.effect, ...models.flatMap(model => model.effects), ...dose.effects],
       tables: [
-        courseTable(bands, quartiles),
+        courseTable(bands),
         shareTable(bands, plan, WEEKS),
+        quartileTable(bands, quartiles, WEEKS, []),
         shareComparison(intervals, (band, week) => find(`corrected.week${week}.${band}`)),
         medianComparison(intervals),
         restrictedMeanTable(means, plan),

@@ -32,7 +32,7 @@ const QUESTIONS: readonly Question[] = [
   { key: 'time-to-correction', title: 'Time to correction', axis: correctionAxis },
   { key: 'relapse-after-step-down', title: 'Relapse after a step-down', axis: () => relapseAxis },
   { key: 'adherence', title: 'Keeping to the hours', axis: () => adherenceAxis },
-  { key: 'sensitivity', title: 'What would change the conclusion', axis: () => adherenceAxis },
+  { key: 'sensitivity', title: 'Sensitivity of the headline numbers', axis: () => adherenceAxis },
   { key: 'feet-like-this-one', title: 'Feet like this one', axis: () => adherenceAxis },
   { key: 'assessor-agreement', title: 'Agreement between assessors', axis: () => adherenceAxis },
 ];
