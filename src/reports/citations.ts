@@ -51,8 +51,6 @@ const WORKS = {
     'Liang KY, Zeger SL. Longitudinal data analysis using generalized linear models. Biometrika 1986;73:13-22.',
   'lawless-nadeau-1995':
     'Lawless JF, Nadeau C. Some simple robust methods for the analysis of recurrent events. Technometrics 1995;37:158-168.',
-  'efron-1977':
-    "Efron B. The efficiency of Cox's likelihood function for censored data. J Am Stat Assoc 1977;72:557-565.",
   'firth-1993': 'Firth D. Bias reduction of maximum likelihood estimates. Biometrika 1993;80:27-38.',
   'datta-satten-2001':
     'Datta S, Satten GA. Validity of the Aalen-Johansen estimators of stage occupation probabilities and Nelson-Aalen estimators of integrated transition hazards for non-Markov models. Stat Probab Lett 2001;55:403-411.',
