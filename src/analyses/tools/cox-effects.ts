@@ -16,7 +16,7 @@ export interface CoxRows {
   readonly entry?: ArrayLike<number>;
   readonly event: ArrayLike<number | boolean>;
   readonly strata?: ArrayLike<string | number>;
-  readonly infant: readonly string[];
+  readonly infant: ArrayLike<string | number>;
 }
 
 /** The fit of one model: its lines, and how it came about. */
