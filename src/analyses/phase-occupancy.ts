@@ -26,7 +26,10 @@ export function phaseOccupancy(cohort: Cohort, plan: Plan): Analysis {
       question: 'Where are the feet, week by week, and how many go back to full time?',
       statement: statement(groups, returns, plan),
       population: { feet: used.length, infants: countInfants(used), leftOut },
-      measures: [...groups.flatMap(occupancyMeasures), ...returns.flatMap(returnMeasures)],
+      measures: [
+        ...groups.flatMap(group => occupancyMeasures(group, plan)),
+        ...returns.flatMap(returnMeasures),
+      ],
       curves: returns.map(({ group, items, incidence }) =>
         climbingCurve(
           { key: `back.${group}`, group, measure: 'Feet gone back to full time' },

@@ -1,9 +1,8 @@
 import type { Foot } from '../../cohort/cohort.ts';
-import { adherenceInWeek } from '../../cohort/index.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sampleQuantiles } from '../../statistics/descriptive/index.ts';
 import type { FindingTable, Measure } from '../finding.ts';
-import { countInfants } from '../tools/people.ts';
+import { DAYS_IN_WEEK } from '../tools/curves.ts';
 
 export interface Quartiles {
   readonly median: number;
@@ -27,21 +26,35 @@ export function quartilesOf(values: readonly number[]): Quartiles {
 /** Adherence by week, as far as the plan's last week shown; weeks without data are left out. */
 export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly WeekOfAdherence[] {
   const last = Math.floor(plan.figures.lastWeek);
-  return Array.from({ length: last }, (_, place) => place + 1).flatMap(week => {
-    const rows = feet.flatMap(foot => {
-      const mean = foot.wear && adherenceInWeek(foot.wear, week - 1, plan).meanDaily;
-      return mean === undefined ? [] : [{ episode: foot.episode, infant: foot.infant, mean }];
-    });
-    if (rows.length === 0) return [];
-    return [
-      {
-        week,
-        feet: rows.length,
-        infants: countInfants(rows),
-        ...quartilesOf(rows.map(row => row.mean)),
-      },
-    ];
-  });
+  const means: number[][] = Array.from({ length: last }, () => []);
+  const infants = Array.from({ length: last }, () => new Set<string>());
+  for (const { wear, infant } of feet) {
+    if (wear === undefined) continue;
+    let place = 0;
+    while (place < wear.day.length) {
+      const week = Math.floor((wear.day[place] as number) / DAYS_IN_WEEK);
+      let sum = 0;
+      let days = 0;
+      for (; place < wear.day.length && (wear.day[place] as number) < (week + 1) * DAYS_IN_WEEK; place++) {
+        sum += (wear.hours[place] as number) / (wear.expected[place] as number);
+        days++;
+      }
+      means[week]?.push(sum / days);
+      infants[week]?.add(infant);
+    }
+  }
+  return means.flatMap((values, place) =>
+    values.length === 0
+      ? []
+      : [
+          {
+            week: place + 1,
+            feet: values.length,
+            infants: infants[place]?.size ?? 0,
+            ...quartilesOf(values),
+          },
+        ],
+  );
 }
 
 export function weekMeasures(byWeek: readonly WeekOfAdherence[]): readonly Measure[] {

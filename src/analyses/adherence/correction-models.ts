@@ -23,12 +23,20 @@ export function correctionModels(feet: readonly Foot[], plan: Plan): readonly Co
   return [own, ...RULES.filter(rule => rule !== own)].map(rule => {
     const rows = laggedRows(feet, rule, plan);
     const fit = (key: string, title: string, covariates: readonly NamedCovariate[]): CoxFit =>
-      coxEffects(
-        { key: `cox.correction.${rule}.${key}`, title: `${title}, ${inWords(rule)}` },
-        rows,
-        covariates,
-        plan,
+      inFeet(
+        coxEffects(
+          { key: `cox.correction.${rule}.${key}`, title: `${title}, ${inWords(rule)}` },
+          rows,
+          covariates,
+          plan,
+        ),
       );
+    // The rows are stretches of days; a reader counts feet.
+    const inFeet = (fit: CoxFit): CoxFit => ({
+      ...fit,
+      n: rows.feet.length,
+      effects: fit.effects.map(effect => ({ ...effect, n: rows.feet.length })),
+    });
     const lagged = laggedCovariate(rows, plan);
     return {
       rule,

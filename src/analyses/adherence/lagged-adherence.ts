@@ -7,14 +7,15 @@ import type { Plan } from '../../plan/plan.ts';
  * days of a foot with the same value are one row; days without a value are in no row.
  */
 export interface LaggedRows {
-  readonly entry: readonly number[];
-  readonly time: readonly number[];
-  readonly event: readonly number[];
+  readonly entry: Int32Array;
+  readonly time: Int32Array;
+  readonly event: Uint8Array;
   /** Mean daily adherence of the days before, as a fraction. */
-  readonly adherence: readonly number[];
+  readonly adherence: Float64Array;
   /** Place in `BANDS`. */
-  readonly band: readonly number[];
-  readonly infant: readonly string[];
+  readonly band: Uint8Array;
+  /** Code of the infant: the same for its feet. */
+  readonly infant: Int32Array;
   /** Feet with a value on some day, by code. */
   readonly feet: readonly Foot[];
   readonly footDays: number;
@@ -39,9 +40,10 @@ export function laggedRows(
     event: [] as number[],
     adherence: [] as number[],
     band: [] as number[],
-    infant: [] as string[],
+    infant: [] as number[],
   };
   const used: Foot[] = [];
+  const infants = new Map<string, number>();
   let footDays = 0;
   let corrections = 0;
   let correctionsWithoutValue = 0;
@@ -49,6 +51,8 @@ export function laggedRows(
     const band = BANDS.findIndex(name => name === foot.band);
     const { day: end, cause } = foot.correction;
     if (band < 0 || end < 1) continue;
+    const infant = infants.get(foot.infant) ?? infants.size;
+    infants.set(foot.infant, infant);
     const first = rows.time.length;
     let lastDay = 0;
     forEachLaggedDay(foot, rule, plan, (day, adherence) => {
@@ -61,7 +65,7 @@ export function laggedRows(
         rows.event.push(0);
         rows.adherence.push(adherence);
         rows.band.push(band);
-        rows.infant.push(foot.infant);
+        rows.infant.push(infant);
       }
       footDays++;
       lastDay = day;
@@ -73,7 +77,18 @@ export function laggedRows(
       corrections++;
     } else correctionsWithoutValue++;
   }
-  return { ...rows, feet: used, footDays, corrections, correctionsWithoutValue };
+  return {
+    entry: Int32Array.from(rows.entry),
+    time: Int32Array.from(rows.time),
+    event: Uint8Array.from(rows.event),
+    adherence: Float64Array.from(rows.adherence),
+    band: Uint8Array.from(rows.band),
+    infant: Int32Array.from(rows.infant),
+    feet: used,
+    footDays,
+    corrections,
+    correctionsWithoutValue,
+  };
 }
 
 function forEachLaggedDay(

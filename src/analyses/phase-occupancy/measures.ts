@@ -1,12 +1,17 @@
+import type { Plan } from '../../plan/plan.ts';
 import type { Measure, TraceEntry } from '../finding.ts';
 import { countInfants, episodesOf } from '../tools/people.ts';
 import type { BackToFullTime } from './back-to-full-time.ts';
 import type { GroupOccupancy } from './shares.ts';
 import { shareAt } from './tables.ts';
 
-export function occupancyMeasures(occupancy: GroupOccupancy): readonly Measure[] {
+/** Shares are quoted at the weeks of the axis and at the last; every week stands in the tables of shares. */
+export function occupancyMeasures(occupancy: GroupOccupancy, plan: Plan): readonly Measure[] {
   const { group, feet, shares, meanWeeks } = occupancy;
   const rests = { n: feet.length, infants: countInfants(feet) };
+  const quoted = shares.week
+    .map((week, place) => ({ week, place }))
+    .filter(({ week }) => plan.figures.weekTicks.includes(week) || week === plan.occupancy.weeks);
   return [
     {
       key: `feet.${group}`,
@@ -27,8 +32,8 @@ export function occupancyMeasures(occupancy: GroupOccupancy): readonly Measure[]
         ...rests,
         ...(meanWeeks[row] ?? { state: 'no data' }),
       },
-      ...shares.week.map(
-        (week, place): Measure => ({
+      ...quoted.map(
+        ({ week, place }): Measure => ({
           key: `share.week${week}.${state}.${group}`,
           label: `Share at week ${week}: ${state}`,
           group,

@@ -41,8 +41,8 @@ export function coxEffects(
   plan: Plan,
 ): CoxFit {
   const n = rows.time.length;
-  const events = Array.from(rows.event).filter(event => event === true || event === 1).length;
-  const varying = covariates.filter(({ values }) => Array.from(values).some(value => value !== values[0]));
+  const events = countOf(rows.event, event => event === true || event === 1);
+  const varying = covariates.filter(({ values }) => countOf(values, value => value !== values[0]) > 0);
   const fitted = attempt(() => fit(rows, varying, plan));
   const terms = 'state' in fitted ? [] : fitted.model.terms;
   const penalised = !('state' in fitted) && fitted.model.penalty === 'firth';
@@ -87,4 +87,10 @@ function ratioOf(term: CoxTerm | undefined): Partial<Effect> {
     ...(term.lower === undefined ? {} : { lower: term.lower }),
     ...(term.upper === undefined ? {} : { upper: term.upper }),
   };
+}
+
+function countOf<T>(values: ArrayLike<T>, wanted: (value: T) => boolean): number {
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (wanted(values[i] as T)) count++;
+  return count;
 }
