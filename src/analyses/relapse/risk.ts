@@ -12,7 +12,7 @@ export type Risk =
  * The risk of the event by the end of a week, in the presence of competing ends. It is known only if somebody was
  * followed so long, or if all follow-ups had ended in an event of some kind before. A risk of 0 or 1, for which the curve
  * has no limits, gets the exact ones of none, or all, of the infants whose state at that week is known. With a single
- * infant there are no limits where errors are clustered.
+ * infant and errors clustered, any other risk has no limits.
  */
 export function riskBy(
   items: readonly CausedFollowUp[],
@@ -26,8 +26,9 @@ export function riskBy(
   const open = items.some(item => item.day === longest && item.cause === 0);
   if (day > longest && open) return { state: 'not followed so long' };
   const risk = incidenceByDay(curve, day);
-  if (plan.clustering.byInfant && countInfants(items) < 2) return { estimate: risk.estimate };
-  if (risk.estimate > 0 && risk.estimate < 1) return risk;
+  if (risk.estimate > 0 && risk.estimate < 1) {
+    return plan.clustering.byInfant && countInfants(items) < 2 ? { estimate: risk.estimate } : risk;
+  }
   const known = items.filter(item => item.day >= day || item.cause !== 0);
   const units = plan.clustering.byInfant ? countInfants(known) : known.length;
   return { estimate: risk.estimate, ...edgeLimits(risk.estimate === 0, units, plan) };
