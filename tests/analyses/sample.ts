@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
-import type { Analysis, Measure } from '../../src/analyses/index.ts';
+import type { Analysis, Effect, Measure } from '../../src/analyses/index.ts';
 import { buildCohort, type Cohort } from '../../src/cohort/index.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { readExport } from '../../src/records/files/read-folder.ts';
@@ -16,10 +16,20 @@ export async function sampleCohort(plan: Plan): Promise<Cohort> {
 }
 
 const REFERENCE = referenceValues('sample').values;
+const DEEPER = referenceValues('sample-deeper').values;
 
 /** A value of the recomputation by its path; fails where there is none. */
 export function recomputed(...path: readonly (string | number)[]): unknown {
-  let value: unknown = REFERENCE;
+  return valueAt(REFERENCE, path);
+}
+
+/** As `recomputed`, of the questions that scripts/sample/deeper-questions.R adds. */
+export function recomputedDeeper(...path: readonly (string | number)[]): unknown {
+  return valueAt(DEEPER, path);
+}
+
+function valueAt(values: unknown, path: readonly (string | number)[]): unknown {
+  let value = values;
   for (const part of path) {
     if (typeof value !== 'object' || value === null || !(part in value)) {
       throw new Error(`the recomputation has no ${path.join(' / ')}`);
@@ -63,4 +73,21 @@ export function expectSameMeasure(
   if (limits === undefined) return;
   expectSame(measure.lower, limits[0], `${measure.key}, lower`);
   expectSame(measure.upper, limits[1], `${measure.key}, upper`);
+}
+
+export function effectOf({ finding }: Analysis, key: string): Effect {
+  const effect = finding.effects?.find(candidate => candidate.key === key);
+  if (effect === undefined) throw new Error(`${finding.key} has no effect ${key}`);
+  return effect;
+}
+
+/** A ratio with its limits against three values of the recomputation. */
+export function expectSameEffect(
+  effect: Effect,
+  estimate: unknown,
+  limits: readonly [lower: unknown, upper: unknown],
+): void {
+  expectSame(effect.estimate, estimate, effect.key);
+  expectSame(effect.lower, limits[0], `${effect.key}, lower`);
+  expectSame(effect.upper, limits[1], `${effect.key}, upper`);
 }
