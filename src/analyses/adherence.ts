@@ -106,7 +106,7 @@ function methods(plan: Plan): Finding['methods'] {
       cites: ['kaplan-meier-1958', ...(clustered ? ['ying-wei-1994'] : [])],
     },
     {
-      text: `Diary against sensor: mean difference and limits of agreement for repeated days, with variance within and between feet; intervals are percentiles of ${plan.adherence.resamples} resamples of infants.`,
+      text: `Diary against sensor: mean difference and limits of agreement for repeated days, with variance within and between feet; intervals are percentiles of ${plan.adherence.resamples} resamples of ${clustered ? 'infants' : 'feet'}.`,
       cites: ['bland-altman-2007', 'davison-hinkley-1997'],
     },
     {

@@ -102,8 +102,8 @@ function methods(plan: Plan): Finding['methods'] {
       cites: ['clopper-pearson-1934'],
     },
     {
-      text: 'Rates are relapses per 100 foot-weeks at risk with exact Poisson intervals, feet taken as independent. Their ratios are given with exact intervals, and from a Poisson model with errors clustered by infant.',
-      cites: ['garwood-1936', 'breslow-day-1987', 'liang-zeger-1986'],
+      text: `Rates are relapses per 100 foot-weeks at risk with exact Poisson intervals, feet taken as independent. Their ratios are given with exact intervals${clustered ? ', and from a Poisson model with errors clustered by infant' : ''}.`,
+      cites: ['garwood-1936', 'breslow-day-1987', ...(clustered ? ['liang-zeger-1986'] : [])],
     },
     {
       text: 'Repeated relapses are the mean cumulative count a foot since first fitting with robust intervals; the end of observation censors.',

@@ -135,8 +135,8 @@ function methods(plan: Plan): Finding['methods'] {
       cites: ['kaplan-meier-1958', ...(clustered ? ['ying-wei-1994'] : [])],
     },
     {
-      text: 'Feet with and without a fitting are compared by exact rate ratios, and by a Poisson model of events a foot with errors clustered by infant. Shares reviewed in time have Wilson intervals.',
-      cites: ['breslow-day-1987', 'liang-zeger-1986', 'wilson-1927'],
+      text: `Feet with and without a fitting are compared by exact rate ratios${clustered ? ', and by a Poisson model of events a foot with errors clustered by infant' : ''}. Shares reviewed in time have Wilson intervals.`,
+      cites: ['breslow-day-1987', ...(clustered ? ['liang-zeger-1986'] : []), 'wilson-1927'],
     },
   ];
 }
