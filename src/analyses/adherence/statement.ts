@@ -12,7 +12,7 @@ export function adherenceStatement(groups: readonly OutcomeGroup[], plan: Plan):
     ...(lapse === undefined ? [] : [lapseSentence(lapse, plan)]),
     ...(stopped === undefined
       ? []
-      : [`The brace was given up in ${formatShare(eventsOf(stopped).length, stopped.items.length)}.`]),
+      : [`The brace was given up in ${formatShare(eventsOf(stopped).length, stopped.items.length)} feet.`]),
   ];
   return sentences.length === 0
     ? 'No foot has enough wear data, so adherence cannot be described.'

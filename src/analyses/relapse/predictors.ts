@@ -182,6 +182,7 @@ function predictorTable(
     ),
     notes: [
       `Of ${followed} step-downs followed, the adjusted model uses ${adjusted.n} (${adjusted.events} relapses), with wear data ${withWear.n} (${withWear.events} relapses).`,
+      'Adherence is not in the first adjusted model.',
     ],
   };
 }
