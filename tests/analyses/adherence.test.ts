@@ -195,6 +195,20 @@ describe('adherence in poor cohorts', () => {
     expectSound(one);
   });
 
+  it('gives two feet of a single infant an estimate without limits', () => {
+    const infant = adherence(
+      cohortOf([FEET[0] as HandMadeFoot, FEET[4] as HandMadeFoot], CUT_OFF),
+      planWith(),
+    );
+    // P lapsed on day 17, t did not: half at week 3 and on; the clustered error of a single infant would be 0.
+    const [, , ...later] = infant.finding.curves.find(({ key }) => key === 'lapse.all')?.estimate ?? [];
+    expect(later).toEqual([0.5]);
+    const curve = infant.finding.curves.find(({ key }) => key === 'lapse.all');
+    expect(curve?.lower.slice(1)).toEqual([undefined, undefined]);
+    expect(measureOf(infant, 'without.week2.lapse.all').lower).toBeUndefined();
+    expectSound(infant);
+  });
+
   it('stands an empty cohort', () => {
     expectSound(adherence(cohortOf([], CUT_OFF), planWith()));
   });
