@@ -7,8 +7,10 @@ import { assessorAgreement } from './assessor-agreement.ts';
 import { baseline } from './baseline.ts';
 import type { Analysis } from './finding.ts';
 import { feetLikeThisOne } from './foot-like-this/feet-like-this-one.ts';
+import { phaseOccupancy } from './phase-occupancy.ts';
 import { relapseAfterStepDown } from './relapse-after-step-down.ts';
 import { sensitivity } from './sensitivity/sensitivity.ts';
+import { skinSafety } from './skin-safety.ts';
 import { timeToCorrection } from './time-to-correction/time-to-correction.ts';
 
 export {
@@ -16,8 +18,10 @@ export {
   assessorAgreement,
   baseline,
   feetLikeThisOne,
+  phaseOccupancy,
   relapseAfterStepDown,
   sensitivity,
+  skinSafety,
   timeToCorrection,
 };
 export { footLikeThis, type FootLikeThisAnswer } from './foot-like-this/foot-like-this.ts';
@@ -35,6 +39,8 @@ export type {
   TestResult,
   TraceEntry,
 } from './finding.ts';
+export type { MeanCountCurve } from './mean-count-curve.ts';
+export type { OccupancyShares } from './occupancy-shares.ts';
 
 /** Every clinical question of the cohort report, in the order in which the report answers them. */
 export function analyseCohort(cohort: Cohort, plan: Plan): readonly Analysis[] {
@@ -42,7 +48,9 @@ export function analyseCohort(cohort: Cohort, plan: Plan): readonly Analysis[] {
     baseline,
     timeToCorrection,
     relapseAfterStepDown,
+    phaseOccupancy,
     adherence,
+    skinSafety,
     feetLikeThisOne,
     assessorAgreement,
   ].map(analysis => analysis(cohort, plan));

@@ -1,272 +1,117 @@
-import { BANDS, type Cohort, RELAPSE_CAUSES, type StepDown } from '../cohort/cohort.ts';
+import { BANDS, type Cohort } from '../cohort/cohort.ts';
 import type { Plan } from '../plan/plan.ts';
-import { poissonRateInterval } from '../statistics/rates/index.ts';
-import { formatCount, formatInterval, formatShare, listInWords } from '../wording/format.ts';
-import type { Analysis, Curve, FindingTable, Measure, TraceEntry } from './finding.ts';
+import type { Analysis, Curve, Finding } from './finding.ts';
+import { stepMeasures, stepTrace } from './relapse/measures.ts';
+import { relapsePredictors } from './relapse/predictors.ts';
+import { repeatedMeasures, repeatedRelapses, repeatedTable } from './relapse/repeated-relapses.ts';
+import { relapseStatement } from './relapse/statement.ts';
 import {
-  type CausedFollowUp,
-  climbingCurve,
-  DAYS_IN_WEEK,
-  incidenceByDay,
-  type IncidenceCurve,
-  incidenceOfEvent,
-  withLimits,
-} from './tools/curves.ts';
+  ANY,
+  followUpOf,
+  plannedSteps,
+  reasonNotFollowed,
+  type StepResult,
+  stepResults,
+} from './relapse/step-results.ts';
+import { riskTable, signTable } from './relapse/tables.ts';
+import { climbingCurve } from './tools/curves.ts';
 import { countInfants, episodesOf, population } from './tools/people.ts';
-
-interface RelapseFollowUp extends CausedFollowUp {
-  readonly stepDown: StepDown;
-}
-
-interface StepResult {
-  readonly step: string;
-  /** A band, or `all`. */
-  readonly band: string;
-  readonly stepDowns: readonly StepDown[];
-  readonly atRisk: readonly RelapseFollowUp[];
-  readonly relapses: number;
-  readonly footDays: number;
-  readonly incidence: IncidenceCurve;
-  readonly rate: { readonly estimate: number; readonly lower?: number; readonly upper?: number } | undefined;
-}
-
-const OTHER = 'other step-downs';
+import { type RateGroup, rateEffects, rateRatioTable } from './tools/rate-comparison.ts';
 
 /** How often does a foot slip back after the hours are cut, and after which cut? */
 export function relapseAfterStepDown(cohort: Cohort, plan: Plan): Analysis {
-  const { used, leftOut, trace } = population(cohort.stepDowns, stepDown =>
-    stepDown.daysAtRisk > 0
-      ? undefined
-      : stepDown.toHours === 0
-        ? 'not seen after the end of therapy'
-        : 'no time at risk after the step-down',
-  );
-  const results = stepNames(cohort.stepDowns, plan).flatMap(step => {
-    const stepDowns = cohort.stepDowns.filter(stepDown => stepName(stepDown, plan) === step);
-    const bands = BANDS.filter(band => stepDowns.some(stepDown => stepDown.band === band));
-    return [
-      stepResult(step, 'all', stepDowns, plan),
-      ...bands.map(band =>
-        stepResult(
-          step,
-          band,
-          stepDowns.filter(stepDown => stepDown.band === band),
-          plan,
-        ),
-      ),
-    ];
-  });
-  const overall = results.filter(result => result.band === 'all');
+  const { stepDowns } = cohort;
+  const { used, leftOut, trace } = population(stepDowns, reasonNotFollowed);
+  const results = stepResults(stepDowns, plan);
+  const overall = results.filter(result => result.band === 'all' && result.step !== ANY);
+  const ratios = rateRatios(results, plan);
+  const meanCounts = repeatedRelapses(cohort.feet, stepDowns, plan);
+  const predictors = relapsePredictors(cohort.feet, stepDowns, plan);
   return {
     finding: {
       key: 'relapse-after-step-down',
       version: 1,
       question: 'How often does a foot slip back after the hours are cut, and after which cut?',
-      statement: statement(overall),
+      statement: relapseStatement(results, plan),
       population: { feet: episodesOf(used).length, infants: countInfants(used), leftOut },
-      measures: results.flatMap(result => measures(result, plan)),
-      curves: overall.filter(result => result.atRisk.length > 0).map(result => curve(result, plan)),
+      measures: [...results.flatMap(stepMeasures), ...repeatedMeasures(meanCounts, plan)],
+      curves: overall.filter(result => result.atRisk.length > 0).map(result => riskCurve(result, plan)),
       tests: [],
-      tables: [relapseTable(results, plan)],
-      methods: [
-        {
-          text: `Relapse is a bisector position worse by ${plan.relapse.bisectorWorseBy} or more than at the step-down${plan.relapse.longerHoursCount ? ', or a return to longer hours' : ''}. The risk is the Aalen–Johansen cumulative incidence; ${plan.relapse.nextStepDown === 'competing' ? 'the next step-down, referral and withdrawal compete' : 'referral and withdrawal compete, and the next step-down censors'}.`,
-          cites: ['aalen-johansen-1978'],
-        },
-        {
-          text: 'Rates are relapses per 100 foot-weeks at risk with exact Poisson intervals, feet taken as independent.',
-          cites: ['garwood-1936'],
-        },
+      effects: [...ratios.flat(), ...predictors.effects],
+      meanCounts,
+      tables: [
+        riskTable(results, plan),
+        signTable(results),
+        rateRatioTable('Relapse rates compared', ratios),
+        repeatedTable(meanCounts, plan),
+        predictors.table,
       ],
+      methods: methods(plan),
       cautions: [
         'The therapist cut the hours of feet that were doing well: risks after different cuts compare different feet.',
         'After therapy a foot is followed only as long as it is seen; feet not seen after the end are counted but not followed.',
+        ...predictors.cautions,
       ],
     },
-    trace: { ...trace, ...countTrace(results) },
+    trace: Object.assign({}, trace, ...results.map(stepTrace)) as Analysis['trace'],
   };
 }
 
-function stepNames(stepDowns: readonly StepDown[], plan: Plan): readonly string[] {
-  const planned = plannedSteps(plan);
-  return stepDowns.some(stepDown => !planned.includes(stepDown.step)) ? [...planned, OTHER] : planned;
-}
-
-function plannedSteps(plan: Plan): readonly string[] {
-  const hours = [...plan.phases.hours].sort((a, b) => b - a);
-  return hours.map((from, place) => `${from} to ${hours[place + 1] ?? 'none'}`);
-}
-
-function stepName(stepDown: StepDown, plan: Plan): string {
-  return plannedSteps(plan).includes(stepDown.step) ? stepDown.step : OTHER;
-}
-
-function stepResult(step: string, band: string, stepDowns: readonly StepDown[], plan: Plan): StepResult {
-  const atRisk = stepDowns
-    .filter(stepDown => stepDown.daysAtRisk > 0)
-    .map(stepDown => ({
-      stepDown,
-      episode: stepDown.episode,
-      infant: stepDown.infant,
-      day: stepDown.daysAtRisk,
-      cause: stepDown.cause,
-    }));
-  const relapses = atRisk.filter(item => item.cause === 1).length;
-  const footDays = atRisk.reduce((sum, item) => sum + item.day, 0);
-  return {
-    step,
-    band,
-    stepDowns,
-    atRisk,
-    relapses,
-    footDays,
-    incidence: incidenceOfEvent(atRisk, plan),
-    rate: rateOf(relapses, footDays, plan),
-  };
-}
-
-function rateOf(relapses: number, footDays: number, plan: Plan) {
-  if (footDays === 0) return undefined;
-  const rate = poissonRateInterval(relapses, footDays / DAYS_IN_WEEK / 100, { level: plan.level });
-  return withLimits(rate.estimate, rate.lower, rate.upper);
-}
-
-function keyOf(result: StepResult): string {
-  return `${result.step}.${result.band}`;
-}
-
-function measures(result: StepResult, plan: Plan): readonly Measure[] {
-  const group = result.band === 'all' ? result.step : `${result.step}, ${result.band}`;
-  const rests = { n: result.atRisk.length, infants: countInfants(result.atRisk), events: result.relapses };
-  const count = (key: string, label: string, estimate: number, infants: number): Measure => ({
-    key: `${key}.${keyOf(result)}`,
-    label,
-    group,
-    kind: 'count',
-    unit: 'step-downs',
-    estimate,
-    infants,
+/** Between the steps of the plan, then between bands over all steps; the first named is the reference. */
+function rateRatios(results: readonly StepResult[], plan: Plan) {
+  const groupOf = (name: string, result: StepResult | undefined): RateGroup => ({
+    name,
+    items: (result?.atRisk ?? []).map(item => ({
+      episode: item.episode,
+      infant: item.infant,
+      events: item.cause === 1 ? 1 : 0,
+      days: item.day,
+    })),
   });
+  const find = (step: string, band: string): StepResult | undefined =>
+    results.find(result => result.step === step && result.band === band);
+  const measure = 'Relapse rate ratio';
+  const steps = plannedSteps(plan).map(step => groupOf(step, find(step, 'all')));
+  const bands = BANDS.map(band => groupOf(band, find(ANY, band)));
   return [
-    count('stepDowns', 'Step-downs', result.stepDowns.length, countInfants(result.stepDowns)),
-    count('followed', 'Step-downs followed', result.atRisk.length, countInfants(result.atRisk)),
-    count(
-      'relapses',
-      'Relapses',
-      result.relapses,
-      countInfants(result.atRisk.filter(item => item.cause === 1)),
-    ),
-    ...plan.relapse.reportWeeks.map(
-      (week): Measure => ({
-        key: `risk.week${week}.${keyOf(result)}`,
-        label: `Risk of relapse by week ${week}`,
-        group,
-        kind: 'proportion',
-        unit: 'of 1',
-        ...rests,
-        ...(result.atRisk.length === 0
-          ? { state: 'no data' }
-          : incidenceByDay(result.incidence, week * DAYS_IN_WEEK)),
-      }),
-    ),
-    {
-      key: `footWeeks.${keyOf(result)}`,
-      label: 'Foot-weeks at risk',
-      group,
-      kind: 'number',
-      unit: 'foot-weeks',
-      estimate: result.footDays / DAYS_IN_WEEK,
-    },
-    {
-      key: `rate.${keyOf(result)}`,
-      label: 'Relapse rate',
-      group,
-      kind: 'rate',
-      unit: 'per 100 foot-weeks',
-      ...rests,
-      ...(result.rate ?? { state: 'no data' }),
-    },
+    rateEffects({ key: 'steps', measure: `${measure} between steps`, groups: steps }, plan),
+    rateEffects({ key: 'bands', measure: `${measure} between bands`, groups: bands }, plan),
   ];
 }
 
-function countTrace(results: readonly StepResult[]): Readonly<Record<string, TraceEntry>> {
-  const entries: Record<string, TraceEntry> = {};
-  for (const result of results) {
-    const of =
-      result.band === 'all' ? `step-down ${result.step}` : `step-down ${result.step}, band ${result.band}`;
-    entries[`stepDowns.${keyOf(result)}`] = { rule: of, episodes: episodesOf(result.stepDowns) };
-    entries[`followed.${keyOf(result)}`] = {
-      rule: `${of}, followed for at least a day`,
-      episodes: episodesOf(result.atRisk),
-    };
-    for (const [code, cause] of RELAPSE_CAUSES.entries()) {
-      const key = code === 1 ? 'relapses' : `ended as ${cause}`;
-      entries[`${key}.${keyOf(result)}`] = {
-        rule: `${of}; follow-up ended as: ${cause}`,
-        episodes: episodesOf(result.atRisk.filter(item => item.cause === code)),
-      };
-    }
-  }
-  return entries;
-}
-
-function curve(result: StepResult, plan: Plan): Curve {
+function riskCurve(result: StepResult, plan: Plan): Curve {
   const last = plan.relapse.weeksAfterTherapy;
   const ticks = [0, ...plan.relapse.reportWeeks.filter(week => week <= last)];
   return climbingCurve(
     { key: `risk.${result.step}`, group: result.step, measure: 'Step-downs followed by relapse' },
-    result.atRisk,
+    result.stepDowns.filter(stepDown => stepDown.daysAtRisk > 0).map(followUpOf),
     result.incidence,
     ticks,
   );
 }
 
-function relapseTable(results: readonly StepResult[], plan: Plan): FindingTable {
-  return {
-    key: 'risk',
-    title: 'Relapse after each step-down',
-    columns: [
-      { key: 'step', label: 'Step-down (hours)', kind: 'text' },
-      { key: 'band', label: 'Severity band', kind: 'text' },
-      { key: 'stepDowns', label: 'Step-downs', kind: 'count' },
-      { key: 'followed', label: 'Followed', kind: 'count' },
-      { key: 'relapses', label: 'Relapses', kind: 'count' },
-      ...plan.relapse.reportWeeks.map(week => ({
-        key: `week${week}`,
-        label: `Risk by week ${week}`,
-        unit: '%',
-        kind: 'proportion' as const,
-      })),
-      { key: 'rate', label: 'Rate', unit: 'per 100 foot-weeks', kind: 'rate' },
-    ],
-    rows: results.map(result => ({
-      step: result.step,
-      band: result.band,
-      stepDowns: result.stepDowns.length,
-      followed: result.atRisk.length,
-      relapses: result.relapses,
-      ...Object.fromEntries(
-        plan.relapse.reportWeeks.map(week => [
-          `week${week}`,
-          result.atRisk.length === 0 ? 'no data' : incidenceByDay(result.incidence, week * DAYS_IN_WEEK),
-        ]),
-      ),
-      rate: result.rate ?? 'no data',
-    })),
-    notes: ['Rows for all bands include feet whose band is not known.'],
-  };
-}
-
-function statement(overall: readonly StepResult[]): string {
-  const followed = overall.filter(result => result.atRisk.length > 0);
-  if (followed.length === 0) return 'No step-down was followed, so the risk of relapse cannot be given.';
-  const relapses = followed.map(
-    result =>
-      `${formatShare(result.relapses, result.atRisk.length)} after ${result.step === OTHER ? OTHER : `the step from ${result.step}`}`,
-  );
-  const rates = followed.flatMap(result =>
-    result.rate === undefined ? [] : [`${formatInterval(result.rate, 'rate')} (${result.step})`],
-  );
-  const total = followed.reduce((sum, result) => sum + result.atRisk.length, 0);
-  return `Of ${formatCount(total)} step-downs followed, the foot relapsed in ${listInWords(relapses)}. Relapses per 100 foot-weeks at risk: ${listInWords(rates)}.`;
+function methods(plan: Plan): Finding['methods'] {
+  const clustered = plan.clustering.byInfant;
+  return [
+    {
+      text: `Relapse is a bisector position worse by ${plan.relapse.bisectorWorseBy} or more than at the step-down${plan.relapse.longerHoursCount ? ', or a return to longer hours' : ''}. The risk is the Aalen–Johansen cumulative incidence; ${plan.relapse.nextStepDown === 'competing' ? 'the next step-down, referral and withdrawal compete' : 'referral and withdrawal compete, and the next step-down censors'}.${clustered ? ' Standard errors allow for several step-downs of one infant.' : ''}`,
+      cites: ['aalen-johansen-1978', ...(clustered ? ['ying-wei-1994'] : [])],
+    },
+    {
+      text: 'A risk of 0 has the exact upper limit of none among those of whom it is known.',
+      cites: ['clopper-pearson-1934'],
+    },
+    {
+      text: `Rates are relapses per 100 foot-weeks at risk with exact Poisson intervals, feet taken as independent. Their ratios are given with exact intervals${clustered ? ', and from a Poisson model with errors clustered by infant' : ''}.`,
+      cites: ['garwood-1936', 'breslow-day-1987', ...(clustered ? ['liang-zeger-1986'] : [])],
+    },
+    {
+      text: 'Repeated relapses are the mean cumulative count a foot since first fitting with robust intervals; the end of observation censors.',
+      cites: ['lawless-nadeau-1995'],
+    },
+    {
+      text: `What goes with relapse: cause-specific Cox models with the step as stratum${clustered ? ', clustered by infant' : ''}, ties by Efron. Each feature alone, then together, on the step-downs where all are recorded; adherence is the mean of the ${plan.relapse.adherenceDays} days before the step-down.`,
+      cites: ['cox-1972', 'efron-1977', ...(clustered ? ['lin-wei-1989'] : []), 'firth-1993'],
+    },
+  ];
 }

@@ -43,6 +43,23 @@ const WORKS = {
     'Ying Z, Wei LJ. The Kaplan-Meier estimate for dependent failure time observations. J Multivar Anal 1994;50:17-29.',
   'wilson-1927':
     'Wilson EB. Probable inference, the law of succession, and statistical inference. J Am Stat Assoc 1927;22:209-212.',
+  'clopper-pearson-1934':
+    'Clopper CJ, Pearson ES. The use of confidence or fiducial limits illustrated in the case of the binomial. Biometrika 1934;26:404-413.',
+  'breslow-day-1987':
+    'Breslow NE, Day NE. Statistical methods in cancer research. Volume II: the design and analysis of cohort studies. Lyon: IARC, 1987.',
+  'liang-zeger-1986':
+    'Liang KY, Zeger SL. Longitudinal data analysis using generalized linear models. Biometrika 1986;73:13-22.',
+  'lawless-nadeau-1995':
+    'Lawless JF, Nadeau C. Some simple robust methods for the analysis of recurrent events. Technometrics 1995;37:158-168.',
+  'firth-1993': 'Firth D. Bias reduction of maximum likelihood estimates. Biometrika 1993;80:27-38.',
+  'datta-satten-2001':
+    'Datta S, Satten GA. Validity of the Aalen-Johansen estimators of stage occupation probabilities and Nelson-Aalen estimators of integrated transition hazards for non-Markov models. Stat Probab Lett 2001;55:403-411.',
+  'andersen-gill-1982':
+    "Andersen PK, Gill RD. Cox's regression model for counting processes: a large sample study. Ann Stat 1982;10:1100-1120.",
+  'bland-altman-2007':
+    'Bland JM, Altman DG. Agreement between methods of measurement with multiple observations per individual. J Biopharm Stat 2007;17:571-582.',
+  'davison-hinkley-1997':
+    'Davison AC, Hinkley DV. Bootstrap methods and their application. Cambridge: Cambridge University Press, 1997.',
   'garwood-1936': 'Garwood F. Fiducial limits for the Poisson distribution. Biometrika 1936;28:437-442.',
   'austin-2016':
     'Austin PC, Lee DS, Fine JP. Introduction to the analysis of survival data in the presence of competing risks. Circulation 2016;133:601-609.',

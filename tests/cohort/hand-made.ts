@@ -4,7 +4,7 @@ import type { EndReason, Plan } from '../../src/plan/plan.ts';
 import { planSchema } from '../../src/plan/plan.ts';
 import type { GivenRows } from '../../src/records/from-rows.ts';
 import { recordsFromRows } from '../../src/records/from-rows.ts';
-import type { AssessmentRow } from '../../src/records/rows.ts';
+import type { AssessmentRow, EventRow } from '../../src/records/rows.ts';
 
 /** Day 0 of every hand-made foot: 2024-10-04. */
 export const START = 20_000;
@@ -37,6 +37,14 @@ export interface HandMadeFoot {
     readonly (number | undefined)[],
     ('sensor' | 'diary' | 'recall')?,
   ])[];
+  /** Day and kind of an event, the day of its review, and its cause. */
+  readonly events?: readonly (readonly [
+    number,
+    EventRow['kind'],
+    { readonly reviewed?: number; readonly cause?: EventRow['cause'] }?,
+  ])[];
+  readonly ankleOpened?: boolean;
+  readonly toeRelieved?: boolean;
 }
 
 /** The rows of hand-made feet, frozen, so that a change to an input throws. */
@@ -53,6 +61,8 @@ export function rowsOf(feet: readonly HandMadeFoot[], cutOffDay: number): GivenR
       start_date: START,
       end_date: foot.end && START + foot.end[0],
       end_reason: foot.end?.[1],
+      ankle_opened: foot.ankleOpened,
+      toe_relieved: foot.toeRelieved,
     })),
     assessments: feet.flatMap(foot =>
       (foot.seen ?? []).map(([day, position, flexibility, options]) => ({
@@ -88,6 +98,15 @@ export function rowsOf(feet: readonly HandMadeFoot[], cutOffDay: number): GivenR
               ],
         ),
       ),
+    ),
+    events: feet.flatMap(foot =>
+      (foot.events ?? []).map(([day, kind, more]) => ({
+        episode_id: foot.id,
+        date: START + day,
+        kind,
+        review_date: more?.reviewed === undefined ? undefined : START + more.reviewed,
+        cause: more?.cause,
+      })),
     ),
   });
 }

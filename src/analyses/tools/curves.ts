@@ -37,6 +37,11 @@ export function clusterOf(items: readonly OfOneFoot[], plan: Plan): { readonly c
   return plan.clustering.byInfant ? { cluster: items.map(item => item.infant) } : {};
 }
 
+/** Limits need two infants where errors are clustered: within one the error would come out as 0. */
+function hasLimits(items: readonly OfOneFoot[], plan: Plan): boolean {
+  return !plan.clustering.byInfant || countInfants(items) > 1;
+}
+
 /** The cumulative incidence of the event (cause 1) in the presence of the competing ends, read at any day. */
 export interface IncidenceCurve {
   readonly time: readonly number[];
@@ -57,8 +62,9 @@ export function incidenceOfEvent(items: readonly CausedFollowUp[], plan: Plan): 
   if (event === undefined) return { time: [], incidence: [], lower: [], upper: [] };
   const { time, incidence, lower, upper } = event;
   const whole = incidence.map(share => share > 1 - ROUNDING);
+  const limited = hasLimits(items, plan);
   const unlessWhole = (limits: readonly (number | undefined)[]) =>
-    limits.map((limit, place) => (whole[place] === true ? undefined : limit));
+    limits.map((limit, place) => (whole[place] === true || !limited ? undefined : limit));
   return {
     time,
     incidence: incidence.map((share, place) => (whole[place] === true ? 1 : share)),
@@ -115,7 +121,7 @@ export function climbingCurve(
 
 /** Kaplan-Meier survival without the event; competing ends are taken as censored. */
 export function survivalOf(items: readonly CausedFollowUp[], plan: Plan): SurvivalCurve {
-  return kaplanMeier(
+  const curve = kaplanMeier(
     {
       time: items.map(item => item.day),
       event: items.map(item => item.cause === 1),
@@ -123,6 +129,9 @@ export function survivalOf(items: readonly CausedFollowUp[], plan: Plan): Surviv
     },
     { level: plan.level },
   );
+  if (hasLimits(items, plan)) return curve;
+  const none = curve.time.map(() => undefined);
+  return { ...curve, lower: none, upper: none };
 }
 
 export function fallingCurve(

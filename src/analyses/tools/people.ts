@@ -39,7 +39,7 @@ export function population<T extends OfOneFoot>(
   }
   const leftOut = [...against].map(([reason, out]) => ({
     reason,
-    feet: out.length,
+    feet: episodesOf(out).length,
     infants: countInfants(out),
   }));
   const trace: Record<string, TraceEntry> = {};

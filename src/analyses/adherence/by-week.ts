@@ -1,0 +1,90 @@
+import type { Foot } from '../../cohort/cohort.ts';
+import type { Plan } from '../../plan/plan.ts';
+import { sampleQuantiles } from '../../statistics/descriptive/index.ts';
+import type { FindingTable, Measure } from '../finding.ts';
+import { DAYS_IN_WEEK } from '../tools/curves.ts';
+
+export interface Quartiles {
+  readonly median: number;
+  readonly lowerQuartile: number;
+  readonly upperQuartile: number;
+}
+
+/** The mean daily adherences of the feet with data in one week since first fitting, counted from 1. */
+export interface WeekOfAdherence extends Quartiles {
+  readonly week: number;
+  readonly feet: number;
+  readonly infants: number;
+}
+
+/** @param values at least one */
+export function quartilesOf(values: readonly number[]): Quartiles {
+  const [lowerQuartile = 0, median = 0, upperQuartile = 0] = sampleQuantiles(values, [0.25, 0.5, 0.75]);
+  return { median, lowerQuartile, upperQuartile };
+}
+
+/** Adherence by week, as far as the plan's last week shown; weeks without data are left out. */
+export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly WeekOfAdherence[] {
+  const last = Math.floor(plan.figures.lastWeek);
+  const means: number[][] = Array.from({ length: last }, () => []);
+  const infants = Array.from({ length: last }, () => new Set<string>());
+  for (const { wear, infant } of feet) {
+    if (wear === undefined) continue;
+    let place = 0;
+    while (place < wear.day.length) {
+      const week = Math.floor((wear.day[place] as number) / DAYS_IN_WEEK);
+      let sum = 0;
+      let days = 0;
+      for (; place < wear.day.length && (wear.day[place] as number) < (week + 1) * DAYS_IN_WEEK; place++) {
+        sum += (wear.hours[place] as number) / (wear.expected[place] as number);
+        days++;
+      }
+      means[week]?.push(sum / days);
+      infants[week]?.add(infant);
+    }
+  }
+  return means.flatMap((values, place) =>
+    values.length === 0
+      ? []
+      : [
+          {
+            week: place + 1,
+            feet: values.length,
+            infants: infants[place]?.size ?? 0,
+            ...quartilesOf(values),
+          },
+        ],
+  );
+}
+
+export function weekMeasures(byWeek: readonly WeekOfAdherence[]): readonly Measure[] {
+  return byWeek.map(({ week, feet, infants, median }) => ({
+    key: `adherence.week${week}`,
+    label: `Median adherence in week ${week}`,
+    kind: 'proportion',
+    unit: 'of 1',
+    estimate: median,
+    n: feet,
+    infants,
+  }));
+}
+
+export function weekTable(byWeek: readonly WeekOfAdherence[]): FindingTable {
+  return {
+    key: 'by-week',
+    title: 'Hours worn over hours expected, by week since first fitting',
+    columns: [
+      { key: 'week', label: 'Week', kind: 'number' },
+      { key: 'feet', label: 'Feet with data', kind: 'count' },
+      { key: 'infants', label: 'Infants', kind: 'count' },
+      { key: 'adherence', label: 'Median (quartiles)', unit: '%', kind: 'proportion' },
+    ],
+    rows: byWeek.map(({ week, feet, infants, median, lowerQuartile, upperQuartile }) => ({
+      week,
+      feet,
+      infants,
+      adherence: { median, lowerQuartile, upperQuartile },
+    })),
+    notes: ['Each foot counts with the mean of its days with data in the week; week 1 is days 0 to 6.'],
+  };
+}
