@@ -10,11 +10,8 @@ export interface PlotSeries {
   readonly y: readonly number[];
   readonly lower?: readonly (number | undefined)[];
   readonly upper?: readonly (number | undefined)[];
-  /**
-   * Each point stands for one foot. Like any count under the limit of disclosure, such points belong in a report only
-   * where nobody can be told from them.
-   */
-  readonly oneFootEach?: true;
+  /** How many feet each point is the mean of. */
+  readonly feet?: readonly number[];
 }
 
 /** Where the points would lie if the model held, or a value that means no difference. */

@@ -87,6 +87,18 @@ export function akaike(model: AcceleratedFailureModel): number {
   return 2 * parameters - 2 * model.logLikelihood;
 }
 
+/** The adjusted model with the least criterion. */
+export function bestFit(models: readonly AcceleratedModel[]): AcceleratedModel | undefined {
+  const [best] = models
+    .filter(model => model.adjustment === 'adjusted')
+    .flatMap(model => {
+      const fitted = fitOf(model);
+      return fitted?.converged === true ? [{ model, criterion: akaike(fitted) }] : [];
+    })
+    .sort((a, b) => a.criterion - b.criterion);
+  return best?.model;
+}
+
 /** How well each distribution fits, and whether the ratio of the bands hangs on it. */
 export function distributionTable(models: readonly AcceleratedModel[]): FindingTable {
   const last = models[0]?.design.columns.filter(column => column.key.startsWith('band.')).at(-1);
@@ -122,7 +134,7 @@ export function distributionTable(models: readonly AcceleratedModel[]): FindingT
       };
     }),
     notes: [
-      'A lower criterion is a better fit; it compares models of the same feet only. The planned distribution was chosen before the data were seen and stays the one that is reported.',
+      'A lower criterion is a better fit; it compares models of the same feet only. The planned distribution stays the one that is reported, whichever fits best.',
     ],
   };
 }

@@ -57,9 +57,7 @@ export function durationModel<F extends object>(
   };
 }
 
-export function isState<F extends object>(
-  fitted: F | { readonly state: string },
-): fitted is { readonly state: string } {
+export function isState(fitted: object): fitted is { readonly state: string } {
   return 'state' in fitted;
 }
 

@@ -13,7 +13,7 @@ import {
 import { type DurationFits, durationFits } from './fits.ts';
 import { bandRatioMeasures, modelCautions, modelTable, usedFeet } from './model-table.ts';
 import { testsAmongFinished, trendTests } from './trend.ts';
-import { CAUTIONS, methods, statement } from './words.ts';
+import { CAUTIONS, distributionCaution, methods, statement } from './words.ts';
 
 /**
  * Does baseline severity go with the total duration of therapy? Curves with competing ends, tests for trend, and crude
@@ -72,7 +72,7 @@ export function severityAndDuration(
         ),
       ],
       methods: methods(plan),
-      cautions: [...CAUTIONS, ...modelCautions(models)],
+      cautions: [...CAUTIONS, ...distributionCaution(fits), ...modelCautions(models)],
     },
     trace: { ...trace, ...describingTrace(bands), ...modelled.trace },
   };

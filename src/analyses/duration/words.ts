@@ -2,9 +2,11 @@ import type { Plan } from '../../plan/plan.ts';
 import { formatInterval, formatPValueSentence, listInWords } from '../../wording/format.ts';
 import type { Finding, Measure, TestResult } from '../finding.ts';
 import { withLimits } from '../tools/curves.ts';
+import { bestFit } from './accelerated-models.ts';
 import { finishedOf } from './follow-up.ts';
 import type { DurationFits } from './fits.ts';
 import { bandEffects } from './model-table.ts';
+import { ratioRange } from './ratio-range.ts';
 
 /** The answer in plain words: the time ratio of the worst band with the trend, then the medians. */
 export function statement(
@@ -111,3 +113,13 @@ export const CAUTIONS: readonly string[] = [
   'The tests among finished feet see a selection: feet still in therapy at the cut-off are missing from them, and more of these are severe.',
   'The crease takes part in the severity band, so a model adjusted for it takes away some of the difference between bands.',
 ];
+
+/** Where another distribution fits better, how much the time ratio hangs on the choice. */
+export function distributionCaution(fits: DurationFits): readonly string[] {
+  const best = bestFit(fits.distributions);
+  const range = ratioRange(fits);
+  if (best === undefined || best.planned || range === undefined) return [];
+  return [
+    `The ${best.distribution} distribution fits the durations better than the planned one (${fits.time.adjusted.distribution}), and the size of the time ratio hangs on that choice. ${range}`,
+  ];
+}
