@@ -93,10 +93,7 @@ export const planSchema = z.strictObject({
       nextStudy: z
         .strictObject({
           power: z.number().gt(0.5).lt(1).default(0.9),
-          hazardRatios: z
-            .array(z.number().positive().lt(1))
-            .min(1)
-            .default([0.5, 0.6, 0.7, 0.8]),
+          hazardRatios: z.array(z.number().positive().lt(1)).min(1).default([0.5, 0.6, 0.7, 0.8]),
         })
         .prefault({}),
     })
