@@ -32,9 +32,14 @@ function ratioSentence({ time }: DurationFits, tests: readonly TestResult[]): re
   const evidence =
     trend?.pValue === undefined ? '' : `; trend across bands ${formatPValueSentence(trend.pValue)}`;
   if (answer === undefined) {
-    return [
-      `No ratio between bands can be given${evidence}: ${bandEffects(time.crude).at(-1)?.effect.state ?? 'feet of one band only'}.`,
-    ];
+    const state = bandEffects(time.crude).at(-1)?.effect.state;
+    const why =
+      state === undefined
+        ? 'feet of one band only'
+        : state === 'separated'
+          ? 'it has no bound, none of the feet of a band having finished'
+          : state;
+    return [`No ratio between bands can be given (${why}${evidence}).`];
   }
   const { model, band, effect, estimate } = answer;
   const ratio = formatInterval(withLimits(estimate, effect.lower, effect.upper), 'ratio');
