@@ -10,7 +10,7 @@ import { planWith } from '../../cohort/hand-made.ts';
 const plan = planWith({ imputation: { imputations: 4, iterations: 3 } });
 
 describe('missing baseline findings filled in', () => {
-  let cohort: Cohort = { service: undefined, cutOff: 0, feet: [], stepDowns: [], flow: [] };
+  let cohort: Cohort = { service: undefined, cutOff: 0, feet: [], stepDowns: [], flow: [], pairedAssessments: [] };
 
   beforeAll(async () => {
     const folder = fileURLToPath(new URL('../../../synthetic-data', import.meta.url));
