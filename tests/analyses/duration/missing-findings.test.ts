@@ -10,7 +10,14 @@ import { planWith } from '../../cohort/hand-made.ts';
 const plan = planWith({ imputation: { imputations: 4, iterations: 3 } });
 
 describe('missing baseline findings filled in', () => {
-  let cohort: Cohort = { service: undefined, cutOff: 0, feet: [], stepDowns: [], flow: [], pairedAssessments: [] };
+  let cohort: Cohort = {
+    service: undefined,
+    cutOff: 0,
+    feet: [],
+    stepDowns: [],
+    flow: [],
+    pairedAssessments: [],
+  };
 
   beforeAll(async () => {
     const folder = fileURLToPath(new URL('../../../synthetic-data', import.meta.url));

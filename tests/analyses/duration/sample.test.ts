@@ -91,7 +91,14 @@ const reference = (referenceValues('sample').values as { readonly totalDuration:
   .totalDuration;
 
 describe('severity and duration in the sample export, against an independent recomputation in R', () => {
-  let cohort: Cohort = { service: undefined, cutOff: 0, feet: [], stepDowns: [], flow: [], pairedAssessments: [] };
+  let cohort: Cohort = {
+    service: undefined,
+    cutOff: 0,
+    feet: [],
+    stepDowns: [],
+    flow: [],
+    pairedAssessments: [],
+  };
   let analyses: readonly Analysis[] = [];
   let fits: DurationFits | undefined;
 
