@@ -137,7 +137,7 @@ describe('severity and duration in the sample export, against an independent rec
       for (const [place, key] of ['lower-quartile', 'median', 'upper-quartile'].entries()) {
         const { estimate, lower, upper } = measure(`${key}.${band}`);
         const quantiles = kaplanMeier.quantilesDays;
-        agree(
+        expectAgreement(
           [estimate, lower, upper],
           [quantiles.estimate[place], quantiles.lower[place], quantiles.upper[place]].map(day =>
             typeof day === 'number' ? day / 7 : undefined,
@@ -155,7 +155,7 @@ describe('severity and duration in the sample export, against an independent rec
         const finished = incidence.causes.finished;
         const { estimate, lower, upper } = measure(`finished.week${week}.${band}`);
         expect(place).toBeGreaterThanOrEqual(0);
-        agree(
+        expectAgreement(
           [estimate, lower, upper],
           [finished?.incidence[place], finished?.lowerLogLog[place], finished?.upperLogLog[place]],
           `week ${week} ${band}`,
@@ -168,26 +168,26 @@ describe('severity and duration in the sample export, against an independent rec
     const { logRank, amongFinished } = reference;
     const of = 'severity-and-duration';
     const across = test(of, 'log-rank');
-    agree(
+    expectAgreement(
       [across.statistic, across.degreesOfFreedom, across.pValue],
       [logRank.statistic, logRank.df, logRank.p],
     );
     const trend = test(of, 'log-rank-trend');
-    agree([trend.statistic, trend.pValue], [logRank.trend.statistic, logRank.trend.p]);
+    expectAgreement([trend.statistic, trend.pValue], [logRank.trend.statistic, logRank.trend.p]);
     const ordered = test(of, 'jonckheere-terpstra');
-    agree(
+    expectAgreement(
       [ordered.statistic, ordered.pValue],
       [amongFinished.jonckheereTerpstra.z, amongFinished.jonckheereTerpstra.p],
     );
     const ranks = test(of, 'spearman');
-    agree([ranks.statistic, ranks.pValue], [amongFinished.spearman.rho, amongFinished.spearman.p]);
+    expectAgreement([ranks.statistic, ranks.pValue], [amongFinished.spearman.rho, amongFinished.spearman.p]);
   });
 
   it.each(['crude', 'adjusted'] as const)(
     'has the same %s hazard ratios with clustered limits',
     adjustment => {
       const { n, terms } = reference.cox[adjustment];
-      agreeOnTerms(main().effects ?? [], `cox.${adjustment}`, terms, n);
+      expectTerms(main().effects ?? [], `cox.${adjustment}`, terms, n);
     },
   );
 
@@ -210,11 +210,14 @@ describe('severity and duration in the sample export, against an independent rec
           found => found.distribution === distribution && found.adjustment === adjustment,
         );
         const expected = models[adjustment];
-        agreeOnTerms(model?.effects ?? [], model?.key ?? '', expected.terms, expected.n);
+        expectTerms(model?.effects ?? [], model?.key ?? '', expected.terms, expected.n);
         const row = named(finding('duration-model-checks').tables, 'distributions').rows.find(
-          line => String(line.distribution).startsWith(distribution) && line.model === adjustment,
+          line =>
+            typeof line.distribution === 'string' &&
+            line.distribution.startsWith(distribution) &&
+            line.model === adjustment,
         );
-        agree(
+        expectAgreement(
           [Number(row?.logLikelihood), Number(row?.akaike)],
           [expected.logLikelihood, expected.aic],
           distribution,
@@ -224,12 +227,12 @@ describe('severity and duration in the sample export, against an independent rec
   );
 });
 
-function agreeOnTerms(effects: readonly Effect[], prefix: string, terms: Terms, n: number): void {
+function expectTerms(effects: readonly Effect[], prefix: string, terms: Terms, n: number): void {
   for (const [place, name] of terms.name.entries()) {
     if (name === 'intercept' || name === 'logScale') continue;
     const effect = named(effects, `${prefix}.${COLUMN_NAMES[name] ?? name}`);
     expect(effect.n).toBe(n);
-    agree(
+    expectAgreement(
       [effect.estimate, effect.lower, effect.upper],
       [terms.coefficient[place], terms.lower[place], terms.upper[place]].map(value =>
         Math.exp(value ?? Number.NaN),
@@ -245,7 +248,7 @@ function named<T extends { readonly key: string }>(all: readonly T[], key: strin
   return found;
 }
 
-function agree(
+function expectAgreement(
   ours: readonly (number | undefined)[],
   theirs: readonly (number | null | undefined)[],
   what = '',
