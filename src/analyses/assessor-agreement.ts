@@ -5,6 +5,7 @@ import { formatCount, formatInterval, formatShare } from '../wording/format.ts';
 import type { Analysis, FindingTable, Measure } from './finding.ts';
 import { withLimits } from './tools/curves.ts';
 import { countInfants, episodesOf } from './tools/people.ts';
+import { traceItems } from './tools/trace.ts';
 
 interface Compared {
   readonly key: string;
@@ -101,7 +102,7 @@ export function assessorAgreement(cohort: Cohort, plan: Plan): Analysis {
       ],
     },
     trace: {
-      pairs: { rule: 'assessed by more than one assessor on one day', episodes: episodesOf(pairs) },
+      pairs: traceItems('assessed by more than one assessor on one day', pairs),
       [`leftOut.${reason}`]: { rule: reason, episodes: episodesOf(without) },
       ...Object.fromEntries(
         results.flatMap(({ compared, used, kappas }) =>

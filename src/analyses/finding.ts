@@ -1,5 +1,6 @@
 import type { MeanCountCurve } from './mean-count-curve.ts';
 import type { OccupancyShares } from './occupancy-shares.ts';
+import type { Plot } from './plots.ts';
 
 /** A number that a reader may quote, or the named reason why there is none. */
 export interface Measure {
@@ -149,6 +150,8 @@ export interface Finding {
   readonly meanCounts?: readonly MeanCountCurve[];
   /** Shares of feet in each state by week, for a figure of stacked areas. */
   readonly occupancy?: readonly OccupancyShares[];
+  /** Residuals and fits, for findings that check a model. */
+  readonly plots?: readonly Plot[];
   readonly tables: readonly FindingTable[];
   /** What was done, each with the keys of the works cited (see citations.ts). */
   readonly methods: readonly { readonly text: string; readonly cites: readonly string[] }[];
@@ -160,6 +163,8 @@ export interface Finding {
 export interface TraceEntry {
   readonly rule: string;
   readonly episodes: readonly string[];
+  /** Where not feet are counted: how many step-downs, spells or events each of the episodes has among them. */
+  readonly times?: readonly number[];
 }
 
 /** What an analysis gives: the finding, and what is behind each of its counts, by measure key. */

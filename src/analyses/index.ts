@@ -26,6 +26,14 @@ export {
 };
 export { footLikeThis, type FootLikeThisAnswer } from './foot-like-this/foot-like-this.ts';
 export { ageGroupOf, ageGroups, type FootDescription } from './foot-like-this/feet-like-this.ts';
+export {
+  analyseDuration,
+  durationMissingFindings,
+  durationModelChecks,
+  durationNextStudy,
+  severityAndDuration,
+} from './duration/index.ts';
+export type { Plot, PlotReference, PlotSeries } from './plots.ts';
 export type {
   Analysis,
   Cell,

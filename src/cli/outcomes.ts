@@ -11,15 +11,15 @@ import { progress } from './progress.ts';
 import { software } from './software.ts';
 
 /**
- * From an export folder to the findings of the cohort report: read, check, apply the definitions, answer the questions.
+ * From an export folder to the cohort: read, check, apply the definitions.
  *
  * @param planFile analysis plan in YAML; the built-in plan if undefined
  */
-export async function outcomesOf(
+export async function cohortFrom(
   folder: string,
   planFile: string | undefined,
   context: CommandContext,
-): Promise<FindingsInput> {
+): Promise<{ readonly records: ExportRecords; readonly cohort: Cohort; readonly plan: Plan }> {
   const shown = progress(context);
   try {
     const plan = await planFrom(planFile);
@@ -29,7 +29,25 @@ export async function outcomesOf(
       onProgress: (file, rows) => shown.say(`Reading ${file}: ${counted(rows, 'row')}`),
     });
     shown.say('Applying the definitions');
-    const cohort = cohortOf(records, plan);
+    return { records, cohort: cohortOf(records, plan), plan };
+  } finally {
+    shown.stop();
+  }
+}
+
+/**
+ * From an export folder to the findings of the cohort report: the cohort, and the answers to the questions.
+ *
+ * @param planFile analysis plan in YAML; the built-in plan if undefined
+ */
+export async function outcomesOf(
+  folder: string,
+  planFile: string | undefined,
+  context: CommandContext,
+): Promise<FindingsInput> {
+  const { records, cohort, plan } = await cohortFrom(folder, planFile, context);
+  const shown = progress(context);
+  try {
     shown.say('Answering the questions');
     const findings = analyseExport(records, plan, cohort).map(({ finding }) => finding);
     return { findings, flow: cohort.flow, provenance: provenanceOf(records, plan, software()), plan };

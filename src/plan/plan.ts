@@ -89,9 +89,21 @@ export const planSchema = z.strictObject({
         .array(z.enum(END_REASONS))
         .default(['referred for casting', 'referred for surgery', 'withdrawn']),
       distribution: z.enum(['weibull', 'log-normal', 'log-logistic', 'exponential']).default('weibull'),
+      reportWeeks: points.default([12, 16, 20, 26]),
+      nextStudy: z
+        .strictObject({
+          power: z.number().gt(0.5).lt(1).default(0.9),
+          hazardRatios: z.array(z.number().positive().lt(1)).min(1).default([0.5, 0.6, 0.7, 0.8]),
+        })
+        .prefault({}),
     })
     .prefault({}),
-  imputation: z.strictObject({ imputations: z.int().min(2).max(200).default(20) }).prefault({}),
+  imputation: z
+    .strictObject({
+      imputations: z.int().min(2).max(200).default(20),
+      iterations: z.int().min(1).max(50).default(5),
+    })
+    .prefault({}),
   occupancy: z
     .strictObject({ weeks: z.int().positive().default(24), returnWeeks: points.default([6, 12, 16]) })
     .prefault({}),

@@ -71,6 +71,27 @@ const WORKS = {
     'Benchimol EI, Smeeth L, Guttmann A, et al. The REporting of studies Conducted using Observational Routinely-collected health Data (RECORD) statement. PLoS Med 2015;12:e1001885.',
   'sampl-2015':
     'Lang TA, Altman DG. Basic statistical reporting for articles published in biomedical journals: the SAMPL guidelines. Int J Nurs Stud 2015;52:5-9.',
+  'jonckheere-1954':
+    'Jonckheere AR. A distribution-free k-sample test against ordered alternatives. Biometrika 1954;41:133-145.',
+  'spearman-1904':
+    'Spearman C. The proof and measurement of association between two things. Am J Psychol 1904;15:72-101.',
+  'wei-1992':
+    'Wei LJ. The accelerated failure time model: a useful alternative to the Cox regression model in survival analysis. Stat Med 1992;11:1871-1879.',
+  'akaike-1974':
+    'Akaike H. A new look at the statistical model identification. IEEE Trans Automat Contr 1974;19:716-723.',
+  'grambsch-therneau-1994':
+    'Grambsch PM, Therneau TM. Proportional hazards tests and diagnostics based on weighted residuals. Biometrika 1994;81:515-526.',
+  'cox-snell-1968': 'Cox DR, Snell EJ. A general definition of residuals. J R Stat Soc B 1968;30:248-275.',
+  'durrleman-simon-1989':
+    'Durrleman S, Simon R. Flexible regression models with cubic splines. Stat Med 1989;8:551-561.',
+  'rubin-1987': 'Rubin DB. Multiple imputation for nonresponse in surveys. New York: Wiley, 1987.',
+  'white-royston-2009':
+    'White IR, Royston P. Imputing missing covariate values for the Cox model. Stat Med 2009;28:1982-1998.',
+  'little-1988': 'Little RJA. Missing-data adjustments in large surveys. J Bus Econ Stat 1988;6:287-296.',
+  'schoenfeld-1983':
+    'Schoenfeld DA. Sample-size formula for the proportional-hazards regression model. Biometrics 1983;39:499-503.',
+  'metatarsus-1983':
+    'Metatarsus adductus: classification and relationship to outcomes of treatment. J Pediatr Orthop 1983;3:2-9.',
   'okabe-ito-2008':
     'Okabe M, Ito K. Color Universal Design: how to make figures and presentations that are friendly to colorblind people. 2008.',
 } as const;

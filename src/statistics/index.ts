@@ -10,6 +10,7 @@ export * from './regression/cox/index.ts';
 export * from './regression/subdistribution-hazard.ts';
 export * from './regression/accelerated-failure/index.ts';
 export * from './regression/linear-model.ts';
+export { splineColumns, splineKnots } from './regression/restricted-cubic-spline.ts';
 export * from './regression/logistic-model.ts';
 export * from './regression/poisson-model.ts';
 export * from './missing-data/index.ts';

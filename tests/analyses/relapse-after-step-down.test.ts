@@ -229,6 +229,7 @@ describe('relapse after a step-down, worked out on paper', () => {
     expect(analysis.trace['relapses.24 to 15.all']).toEqual({
       rule: 'step-down 24 to 15; relapse',
       episodes: ['a', 'b'],
+      times: [1, 1],
     });
     expect(analysis.trace['notSeenAfter.12 to none.all']?.episodes).toEqual(['c']);
     expectSound(analysis);

@@ -3,7 +3,8 @@ import type { Plan } from '../../plan/plan.ts';
 import type { Effect, FindingTable, Measure, TraceEntry } from '../finding.ts';
 import { type CoxFit, coxEffects, type NamedCovariate } from '../tools/cox-effects.ts';
 import { withLimits } from '../tools/curves.ts';
-import { countInfants, episodesOf } from '../tools/people.ts';
+import { countInfants } from '../tools/people.ts';
+import { traceFeet } from '../tools/trace.ts';
 import { type LaggedRows, laggedRows } from './lagged-adherence.ts';
 
 const RULES = ['missing', 'not worn'] as const;
@@ -128,13 +129,23 @@ function valueOf(effect: Effect | undefined) {
 
 export function modelTrace(models: readonly CorrectionModels[]): Readonly<Record<string, TraceEntry>> {
   return Object.fromEntries(
-    models.map(({ rule, rows }) => [
-      `model.feet.${rule}`,
-      {
-        rule: `a severity band, and adherence before some day up to correction or its end, ${inWords(rule)}`,
-        episodes: episodesOf(rows.feet),
-      },
-    ]),
+    models.flatMap(({ rule, rows }) => {
+      const of = `a severity band, ${inWords(rule)}`;
+      return [
+        [
+          `model.feet.${rule}`,
+          traceFeet(`${of}; adherence before some day up to correction or its end`, rows.feet),
+        ],
+        [
+          `model.corrections.${rule}`,
+          traceFeet(`${of}; corrected, adherence before that day`, rows.corrected),
+        ],
+        [
+          `model.correctionsWithoutValue.${rule}`,
+          traceFeet(`${of}; corrected, no adherence before that day`, rows.correctedWithoutValue),
+        ],
+      ];
+    }),
   );
 }
 

@@ -22,6 +22,9 @@ export interface LaggedRows {
   readonly corrections: number;
   /** Corrections of banded feet on a day without a value, which the model cannot use. */
   readonly correctionsWithoutValue: number;
+  /** The feet behind these two counts. */
+  readonly corrected: readonly Foot[];
+  readonly correctedWithoutValue: readonly Foot[];
 }
 
 /**
@@ -45,8 +48,8 @@ export function laggedRows(
   const used: Foot[] = [];
   const infants = new Map<string, number>();
   let footDays = 0;
-  let corrections = 0;
-  let correctionsWithoutValue = 0;
+  const corrected: Foot[] = [];
+  const correctedWithoutValue: Foot[] = [];
   for (const foot of feet) {
     const band = BANDS.findIndex(name => name === foot.band);
     const { day: end, cause } = foot.correction;
@@ -74,8 +77,8 @@ export function laggedRows(
     if (cause !== 1) continue;
     if (lastDay === end) {
       rows.event[rows.event.length - 1] = 1;
-      corrections++;
-    } else correctionsWithoutValue++;
+      corrected.push(foot);
+    } else correctedWithoutValue.push(foot);
   }
   return {
     entry: Int32Array.from(rows.entry),
@@ -86,8 +89,10 @@ export function laggedRows(
     infant: Int32Array.from(rows.infant),
     feet: used,
     footDays,
-    corrections,
-    correctionsWithoutValue,
+    corrections: corrected.length,
+    correctionsWithoutValue: correctedWithoutValue.length,
+    corrected,
+    correctedWithoutValue,
   };
 }
 

@@ -16,7 +16,8 @@ import {
   weeks,
   withLimits,
 } from '../tools/curves.ts';
-import { byGroup, countInfants, episodesOf } from '../tools/people.ts';
+import { byGroup, countInfants } from '../tools/people.ts';
+import { traceItems } from '../tools/trace.ts';
 
 export const OUTCOMES = ['lapse', 'discontinuation'] as const;
 export type Outcome = (typeof OUTCOMES)[number];
@@ -137,11 +138,8 @@ export function outcomeTrace(groups: readonly OutcomeGroup[]): Readonly<Record<s
   const entries: Record<string, TraceEntry> = {};
   for (const group of groups) {
     const of = group.by === 'all' ? 'feet with wear data' : `${group.by} ${group.name}, with wear data`;
-    entries[`followed.${keyOf(group)}`] = { rule: of, episodes: episodesOf(group.items) };
-    entries[`events.${keyOf(group)}`] = {
-      rule: `${of}; ${group.outcome} seen`,
-      episodes: episodesOf(eventsOf(group)),
-    };
+    entries[`followed.${keyOf(group)}`] = traceItems(of, group.items);
+    entries[`events.${keyOf(group)}`] = traceItems(`${of}; ${group.outcome} seen`, eventsOf(group));
   }
   return entries;
 }

@@ -1,7 +1,8 @@
 import { RELAPSE_CAUSES, type StepDown } from '../../cohort/cohort.ts';
 import type { Measure, TraceEntry } from '../finding.ts';
 import { DAYS_IN_WEEK } from '../tools/curves.ts';
-import { countInfants, episodesOf } from '../tools/people.ts';
+import { countInfants } from '../tools/people.ts';
+import { traceItems } from '../tools/trace.ts';
 import { keyOf, type StepResult } from './step-results.ts';
 
 export const SIGNS = ['bisector worse', 'longer hours', 'both'] as const;
@@ -69,7 +70,7 @@ export function stepTrace(result: StepResult): Readonly<Record<string, TraceEntr
   return Object.fromEntries(
     counts(result).map(({ key, rule, items }) => [
       `${key}.${keyOf(result)}`,
-      { rule: rule === '' ? of : `${of}; ${rule}`, episodes: episodesOf(items) },
+      traceItems(rule === '' ? of : `${of}; ${rule}`, items),
     ]),
   );
 }

@@ -4,6 +4,7 @@ import type { MeanCountCurve } from '../mean-count-curve.ts';
 import { DAYS_IN_WEEK } from '../tools/curves.ts';
 import { meanCountBy } from '../tools/mean-counts.ts';
 import { countInfants, episodesOf } from '../tools/people.ts';
+import { traceItems } from '../tools/trace.ts';
 import { type FirstSore, shareWithSore } from './first-sore.ts';
 import type { EventRate } from './rates.ts';
 import type { Review } from './review.ts';
@@ -131,7 +132,7 @@ export function skinTrace(
   for (const rate of rates) {
     const where = rate.stretch.by === 'all' ? '' : `, ${rate.stretch.name}`;
     const rule = `${rate.group.name} within therapy${where}`;
-    entries[`events.${rateKey(rate)}`] = { rule, episodes: episodesOf(rate.events) };
+    entries[`events.${rateKey(rate)}`] = traceItems(rule, rate.events);
     entries[`feet.${rateKey(rate)}`] = { rule, episodes: episodesOf(rate.events) };
   }
   for (const { group, items } of sores) {
@@ -140,14 +141,11 @@ export function skinTrace(
       episodes: episodesOf(items.filter(item => item.cause === 1)),
     };
   }
-  entries['review.due'] = {
-    rule: 'a blister or pressure sore whose time for review has passed by the cut-off',
-    episodes: episodesOf(review.due),
-  };
-  entries['review.inTime'] = { rule: 'reviewed in time', episodes: episodesOf(review.inTime) };
-  entries['review.notYetDue'] = {
-    rule: 'time for review not yet passed at the cut-off',
-    episodes: episodesOf(review.notYetDue),
-  };
+  entries['review.due'] = traceItems(
+    'a blister or pressure sore whose time for review has passed by the cut-off',
+    review.due,
+  );
+  entries['review.inTime'] = traceItems('reviewed in time', review.inTime);
+  entries['review.notYetDue'] = traceItems('time for review not yet passed at the cut-off', review.notYetDue);
   return entries;
 }

@@ -5,6 +5,7 @@ import { addCounsel } from './counsel.ts';
 import { addDictionary } from './dictionary.ts';
 import { addReport } from './report.ts';
 import { addSimulate } from './simulate.ts';
+import { addWhy } from './why.ts';
 
 /** Every command, in the order of the help. */
 export const COMMANDS: readonly AddCommand[] = [
@@ -12,6 +13,7 @@ export const COMMANDS: readonly AddCommand[] = [
   addReport,
   addAnalyse,
   addCounsel,
+  addWhy,
   addDictionary,
   addSimulate,
 ];

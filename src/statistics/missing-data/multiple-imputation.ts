@@ -61,15 +61,20 @@ export function multipleImputation(
   const variables = readTable(table);
   const n = variables[0]?.values.length ?? 0;
   const random = randomStream(seed);
+  const complete = variables.map(({ values, missing }) =>
+    missing.length === 0 ? centred(values) : undefined,
+  );
   const completed = Array.from({ length: imputations }, () =>
-    chain(variables, n, iterations, donors, random),
+    chain(variables, complete, n, iterations, donors, random),
   );
   const missing = Object.fromEntries(variables.map(({ name, missing }) => [name, missing.length]));
   return { completed, missing, n, iterations, donors, seed };
 }
 
+/** @param complete the centred values of the variables that are never missing, which no round changes */
 function chain(
   variables: readonly Variable[],
+  complete: readonly (Float64Array | undefined)[],
   n: number,
   iterations: number,
   donors: number,
@@ -87,7 +92,9 @@ function chain(
   for (let round = 0; round < iterations; round++) {
     for (const place of order) {
       const { observed, missing } = variables[place] as Variable;
-      const others = columns.filter((column, j) => j !== place && varies(column, observed)).map(centred);
+      const others = columns.flatMap((column, j) =>
+        j !== place && varies(column, observed) ? [complete[j] ?? centred(column)] : [],
+      );
       matchPredictedMeans(
         columns[place] as Float64Array,
         missing,

@@ -1,4 +1,5 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { ascendingOrder } from '../ascending-order.ts';
 import type { RandomStream } from '../resampling/random.ts';
 
 /**
@@ -21,7 +22,7 @@ export function matchPredictedMeans(
   const { estimate, draw } = drawCoefficients(values, observed, predictors, random);
   const pool = shuffled(observed, random);
   const fitted = Float64Array.from(pool, row => predicted(predictors, estimate, row));
-  const order = Array.from(pool.keys()).sort((a, b) => (fitted[a] ?? 0) - (fitted[b] ?? 0));
+  const order = ascendingOrder(fitted);
   const sorted = Float64Array.from(order, place => fitted[place] ?? 0);
   const count = Math.min(donors, order.length);
   for (const row of missing) {
@@ -38,16 +39,11 @@ function drawCoefficients(
   random: RandomStream,
 ): { estimate: number[]; draw: number[] } {
   const k = predictors.length;
+  const { products, sums } = normalEquations(values, observed, predictors);
   const cross = Matrix.zeros(k, k);
-  const right = Matrix.zeros(k, 1);
-  for (const row of observed) {
-    for (let a = 0; a < k; a++) {
-      const x = (predictors[a] as Float64Array)[row] as number;
-      right.set(a, 0, right.get(a, 0) + x * (values[row] as number));
-      for (let b = 0; b <= a; b++) {
-        cross.set(a, b, cross.get(a, b) + x * ((predictors[b] as Float64Array)[row] as number));
-      }
-    }
+  const right = Matrix.columnVector(sums);
+  for (let a = 0; a < k; a++) {
+    for (let b = 0; b <= a; b++) cross.set(a, b, products[a * k + b] as number);
   }
   for (let a = 0; a < k; a++) {
     cross.set(a, a, cross.get(a, a) * (1 + 1e-5) + 1e-12);
@@ -72,13 +68,40 @@ function drawCoefficients(
   return { estimate, draw: estimate.map((value, j) => value + sigma * (deviation[j] ?? 0)) };
 }
 
+/** Lower triangle of X'X by row, and X'y, over the observed rows. */
+function normalEquations(
+  values: Float64Array,
+  observed: readonly number[],
+  predictors: readonly Float64Array[],
+): { products: Float64Array; sums: number[] } {
+  const k = predictors.length;
+  const products = new Float64Array(k * k);
+  const sums = new Float64Array(k);
+  const x = new Float64Array(k);
+  for (const row of observed) {
+    const y = values[row] as number;
+    for (let a = 0; a < k; a++) {
+      const value = (predictors[a] as Float64Array)[row] as number;
+      x[a] = value;
+      sums[a] = (sums[a] as number) + value * y;
+      const start = a * k;
+      for (let b = 0; b <= a; b++) {
+        products[start + b] = (products[start + b] as number) + value * (x[b] as number);
+      }
+    }
+  }
+  return { products, sums: Array.from(sums) };
+}
+
 function predicted(
   predictors: readonly Float64Array[],
   coefficients: readonly number[],
   row: number,
 ): number {
   let sum = 0;
-  for (const [j, column] of predictors.entries()) sum += (column[row] as number) * (coefficients[j] ?? 0);
+  for (let j = 0; j < predictors.length; j++) {
+    sum += ((predictors[j] as Float64Array)[row] as number) * (coefficients[j] as number);
+  }
   return sum;
 }
 
