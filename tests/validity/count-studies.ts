@@ -135,7 +135,7 @@ export const countStudies: readonly Study[] = [
           options,
         ).estimate;
       const drawn = bootstrap({ n: feet, cluster: infant }, ofRows, {
-        resamples: 399,
+        resamples: 999,
         seed: random.below(2 ** 31),
       });
       return {

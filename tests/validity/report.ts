@@ -40,7 +40,7 @@ export function report(results: readonly StudyResult[], usualDataSets: number): 
     'counts). Treatment arms, where there are any, are arms of infants. The truth is known exactly.',
     '',
     'Coverage is the share of 95 % intervals that hold the truth: it should be 95.0. Size is the share of tests with',
-    'p < 0.05 where there is no difference: it should be 5.0. Behind each figure stands its Monte-Carlo standard error.',
+    'p < 0.05 (at most 0.05 for a permutation test) where there is no difference: it should be 5.0. Behind each figure stands its Monte-Carlo standard error.',
     'The verdict is "as it should be" within two such errors, and "slightly" off within 2 points of coverage or 1.5',
     'points of size. A share is of the cohorts in which the method gave an answer; the last column counts the others.',
     '',

@@ -3,6 +3,7 @@ import {
   coxModel,
   kaplanMeier,
   logRankTest,
+  permutationTest,
   resampledQuantile,
   restrictedMean,
   restrictedMeanDifference,
@@ -121,15 +122,22 @@ export const survivalStudies: readonly Study[] = [
     estimator: 'two arms compared',
     setting: 'two arms of infants without a difference',
     measure: 'size',
-    advice: "use the Cox model's robust score test (or its clustered Wald test from about 100 infants on)",
+    advice:
+      "with some 100 infants or more the Cox model's robust score or clustered Wald test; with fewer permute the arms between infants (`permutationTest` with `cluster`)",
     judge: (random, feet) => {
       const { time, event, arm, infant } = corrections(random, feet);
       const model = coxModel({ time, event, cluster: infant, covariates: { arm } });
       const score = model.robustScoreTest;
+      const permuted = permutationTest(
+        { group: arm, cluster: infant },
+        group => logRankTest({ time, event, group }).statistic,
+        { permutations: 199, seed: random.below(2 ** 31), alternative: 'greater' },
+      );
       return {
         'log-rank': logRankTest({ time, event, group: arm }).pValue < 0.05,
         'Cox robust score test': score && score.pValue < 0.05,
         'Cox clustered Wald test': model.waldTest && model.waldTest.pValue < 0.05,
+        'log-rank, arms of infants permuted': permuted.pValue <= 0.05,
       };
     },
   },
