@@ -93,7 +93,7 @@ function numberAt(buffer: Buffer, start: number, end: number): number {
   return negative ? -size : size;
 }
 
-function longer(column: Float64Array, size: number): Float64Array {
+function longer(column: Float64Array<ArrayBuffer>, size: number): Float64Array<ArrayBuffer> {
   if (column.length === 0) return column;
   const copy = new Float64Array(size);
   copy.set(column);

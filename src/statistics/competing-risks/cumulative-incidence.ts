@@ -118,7 +118,10 @@ export function incidenceOfRows(
       variance === 'delta-method'
         ? incidenceDeltaMethod(sets, steps)
         : incidenceJackknife(data, sets, steps, j + 1);
-    const standardError = Array.from(variances, Math.sqrt);
+    // Before the first event of the cause the difference of sums would leave a rounding error of 1e-10.
+    const standardError = Array.from(variances, (variance, k) =>
+      (steps.incidence[k] as number) > 0 ? Math.sqrt(variance) : 0,
+    );
     const limits = Array.from(steps.incidence, (p, k) => probabilityLimits(p, standardError[k], z, interval));
     return {
       cause,
