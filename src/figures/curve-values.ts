@@ -31,6 +31,7 @@ export function curveValues(
     axis: {
       domain: layouts.page.xDomain,
       plot: { page: plotArea(layouts.page), narrow: plotArea(layouts.narrow) },
+      clear: meanEnd(curves) > layouts.page.yMaximum / 2 ? 'bottom' : 'top',
     },
   };
 }
@@ -51,6 +52,11 @@ function heightsAt(curve: Curve, times: readonly number[]): readonly string[] {
     };
     return formatPercentInterval(height, DECIMALS_OF);
   });
+}
+
+/** The mean height at which the curves end. */
+function meanEnd(curves: readonly Curve[]): number {
+  return curves.reduce((sum, curve) => sum + (curve.estimate.at(-1) ?? 0), 0) / curves.length;
 }
 
 function plotArea(layout: CurveLayout): PlotArea {

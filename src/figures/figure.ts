@@ -30,6 +30,8 @@ export interface FigureValues {
   readonly axis?: {
     readonly domain: readonly [number, number];
     readonly plot: Readonly<Record<FigureWidth, PlotArea>>;
+    /** The side of the plot that is left clear, where a reading hides least. */
+    readonly clear: 'top' | 'bottom';
   };
 }
 

@@ -30,7 +30,8 @@ export function figureHtml(block: DocumentFigure, context: FigureContext): strin
 }
 
 function domainOf(values: FigureValues | undefined): string {
-  return values?.axis === undefined ? '' : ` data-domain="${values.axis.domain.join(' ')}"`;
+  if (values?.axis === undefined) return '';
+  return ` data-domain="${values.axis.domain.join(' ')}" data-clear="${values.axis.clear}"`;
 }
 
 function plotOf(values: FigureValues | undefined, width: FigureWidth): string {

@@ -75,7 +75,7 @@ for (const figure of document.querySelectorAll('figure[data-domain]')) {
     const place = Number(slider.value);
     const texts = lines(place);
     say();
-    for (const { view, line, box, left, top, width } of readers) {
+    for (const { view, line, box, left, top, width, height } of readers) {
       const x = left + ((at[place] - from) / (to - from)) * width;
       line.setAttribute('x1', x);
       line.setAttribute('x2', x);
@@ -85,7 +85,9 @@ for (const figure of document.querySelectorAll('figure[data-domain]')) {
       box.style.left = right ? across + '%' : 'auto';
       box.style.right = right ? 'auto' : 100 - across + '%';
       box.style.maxWidth = (right ? 100 - across : across) + '%';
-      box.style.top = (top / view.height) * 100 + '%';
+      const below = figure.dataset.clear === 'bottom';
+      box.style.top = below ? 'auto' : (top / view.height) * 100 + '%';
+      box.style.bottom = below ? 100 - ((top + height - 6) / view.height) * 100 + '%' : 'auto';
       box.replaceChildren();
       for (const text of texts) make(box, 'div', {}, text);
       box.hidden = false;
