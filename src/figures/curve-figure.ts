@@ -9,6 +9,7 @@ import {
   TITLE_LINE,
   TITLE_SIZE,
 } from './curve-layout.ts';
+import { curveValues } from './curve-values.ts';
 import { type CurveUnit, curveDescription, curveSizes, curveSubtitle, curveTitle } from './curve-words.ts';
 import { axisTicks } from './curve-reading.ts';
 import type { Figure } from './figure.ts';
@@ -38,14 +39,20 @@ export function curveFigure(curves: readonly Curve[], options: CurveFigureOption
   const title = options.title ?? curveTitle(curves);
   const subtitle = curveSubtitle(curves, options.level);
   const words = { title, subtitle, sizes: curveSizes(curves, options.unit) };
-  const draw = (width: 'page' | 'narrow'): TopLevelSpec =>
-    curveSpec(curves, curveLayout(curves, words, width), options.timeTitle);
+  const layouts = {
+    page: curveLayout(curves, words, 'page'),
+    narrow: curveLayout(curves, words, 'narrow'),
+  };
   return {
     key: options.key,
     title,
     subtitle,
     description: curveDescription(title, curves, options.unit, options.level),
-    specs: { page: draw('page'), narrow: draw('narrow') },
+    specs: {
+      page: curveSpec(curves, layouts.page, options.timeTitle),
+      narrow: curveSpec(curves, layouts.narrow, options.timeTitle),
+    },
+    values: curveValues(curves, options.timeTitle, layouts),
   };
 }
 

@@ -12,7 +12,8 @@ export async function renderSvg(figure: Figure, width: FigureWidth): Promise<str
   const id = `figure-${figure.key.replace(/[^A-Za-z0-9_-]/g, '-')}-${width}`;
   const opened = /^<svg [^>]*viewBox="([^"]*)"[^>]*>/.exec(drawn);
   if (opened === null) throw new Error(`figure ${figure.key} was not drawn: no svg element came back`);
-  const body = withOwnIds(tidy(drawn.slice(opened[0].length)), id);
+  const groups = figure.values?.columns.flatMap(column => column.group ?? []) ?? [];
+  const body = withOwnIds(tidy(drawn.slice(opened[0].length), groups), id);
   const [, , , height] = (opened[1] ?? '').split(' ');
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="${id}-title" aria-describedby="${id}-text"`,
@@ -51,14 +52,23 @@ function strictLogger(): LoggerInterface {
 
 /**
  * Inside an image no element has a role of its own; those the drawing library sets are taken away, and its numbers
- * rounded to a hundredth of a pixel, so that the last digit of a sum cannot change the file.
+ * rounded to a hundredth of a pixel, so that the last digit of a sum cannot change the file. What belongs to a group of
+ * the figure is marked with its place among them, so that a page can show and hide it.
  */
-function tidy(body: string): string {
+function tidy(body: string, groups: readonly string[]): string {
   return body.replace(/<[A-Za-z][^>]*>/g, tag =>
     tag
-      .replace(/ (?:role|class|aria-[a-z]+)="[^"]*"/g, '')
+      .replace(/ class="([^"]*)"/, (_, names: string) => groupMark(names, groups))
+      .replace(/ (?:role|aria-[a-z]+)="[^"]*"/g, '')
       .replace(/-?\d+\.\d{3,}(?:e-?\d+)?/g, number => String(Number(Number(number).toFixed(2)) + 0)),
   );
+}
+
+/** The drawing library turns the name of a layer into the name of a class, with `_` for all but letters and digits. */
+function groupMark(classNames: string, groups: readonly string[]): string {
+  const named = /(?:^| )(?:band|curve|leader|label)_of_(\w+?)(?:__part_\d+)?_marks$/.exec(classNames)?.[1];
+  const place = groups.findIndex(group => group.replace(/\W/g, '_') === named);
+  return place < 0 ? '' : ` data-group="${place}"`;
 }
 
 /** Numbers the ids in their order and points every reference at them. */

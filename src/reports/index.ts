@@ -2,6 +2,7 @@ export { canonicalJson } from './canonical-json.ts';
 export { CITATION_KEYS, type CitationKey, citedWork } from './citations.ts';
 export { cohortReport } from './cohort/cohort-report.ts';
 export type { Block, ReportDocument, Section } from './document.ts';
+export { type DataTable, dataTables } from './data-tables.ts';
 export { type DrawnFigures, drawFigures } from './drawn-figures.ts';
 export { renderHtml } from './html/render-html.ts';
 export { type Provenance, provenanceOf } from './provenance.ts';
@@ -11,4 +12,6 @@ export {
   findingsDocument,
   findingsJson,
 } from './findings-document.ts';
-export { type ReportFile, reportFiles } from './report-files.ts';
+export { type PdfSource, pdfSource } from './pdf/pdf-source.ts';
+export { type FormatMakers, type ReportFile, reportFiles } from './report-files.ts';
+export { workbook } from './workbook.ts';

@@ -100,6 +100,15 @@ export function formatInterval(value: Interval, kind: NumberKind): string {
   return `${estimate} (${lower} to ${upper})`;
 }
 
+/** As `formatInterval`, of fractions as percentages with the decimals that go with `n`. */
+export function formatPercentInterval(value: Interval, n: number): string {
+  const estimate = formatPercentNumber(value.estimate, n);
+  if (value.lower === undefined && value.upper === undefined) return estimate;
+  const lower = value.lower === undefined ? 'not known' : formatPercentNumber(value.lower, n);
+  const upper = value.upper === undefined ? 'not reached' : formatPercentNumber(value.upper, n);
+  return `${estimate} (${lower} to ${upper})`;
+}
+
 /**
  * A p-value: two digits, three below .01, `< .001` below that and `> .99` above .99; no zero before the point, since
  * it cannot pass 1. `P` stands before it in a sentence, not in a column headed P.

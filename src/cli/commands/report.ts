@@ -10,10 +10,12 @@ interface ReportOptions {
   readonly out: string;
   readonly plan?: string;
   readonly replace?: true;
+  readonly pdf?: true;
 }
 
 const EXAMPLES = `
-The folder holds index.html (opens from the disk, asks for nothing), findings.json, tables/ and figures/. It is put in
+The folder holds index.html (opens from the disk, asks for nothing), findings.json, tables/ (CSV, and all of
+them as one workbook) and figures/ (SVG, PNG, Vega-Lite); with --pdf also report.pdf, the same document. It is put in
 place whole at the end of the run, or not at all. The same export, plan and version give the same bytes.
 
 Exit code: 0 published, 2 nothing published. Refused rows are counted in the report and do not stop it.
@@ -36,6 +38,7 @@ export const addReport: AddCommand = (program, context) => {
     .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
     .requiredOption('--out <folder>', 'new or empty folder for the report')
     .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'put it in the place of an earlier report')
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: ReportOptions) => publishCohort(folder, options, context));
@@ -46,6 +49,7 @@ async function publishCohort(folder: string, options: ReportOptions, context: Co
   try {
     const published = await publishReport(options.out, cohortReport(input), input, {
       replace: options.replace === true,
+      pdf: options.pdf === true,
     });
     context.out(`Cohort report: ${join(published, 'index.html')}\n`);
     context.out(

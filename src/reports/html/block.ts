@@ -1,13 +1,11 @@
-import type { Block, DocumentFigure, DocumentTable, Section } from '../document.ts';
-import type { DrawnFigures } from '../drawn-figures.ts';
+import type { Block, DocumentTable, Section } from '../document.ts';
 import { escapeHtml, htmlId } from './escape.ts';
-import { type InlineContext, inlineHtml } from './inline.ts';
+import { type FigureContext, figureHtml } from './figure.ts';
+import { inlineHtml } from './inline.ts';
 
-export interface BlockContext extends InlineContext {
-  readonly drawn: DrawnFigures;
-  /** Numbers of tables and figures, by key. */
+export interface BlockContext extends FigureContext {
+  /** Numbers of the tables, by key. */
   readonly tables: ReadonlyMap<string, number>;
-  readonly figures: ReadonlyMap<string, number>;
 }
 
 /** A table of at most so many rows is not split between printed pages. */
@@ -55,19 +53,6 @@ function blockHtml(block: Block, context: BlockContext): string {
     default:
       return figureHtml(block, context);
   }
-}
-
-function figureHtml(block: DocumentFigure, context: BlockContext): string {
-  const { key } = block.figure;
-  const drawn = context.drawn.get(key);
-  if (drawn === undefined) throw new RangeError(`figure ${key} has not been drawn`);
-  return [
-    `<figure id="${htmlId('figure', key)}">`,
-    `<div class="drawn-page">${drawn.page}</div>`,
-    `<div class="drawn-narrow">${drawn.narrow}</div>`,
-    `<figcaption><strong>Figure ${context.figures.get(key) ?? ''}.</strong> ${inlineHtml(block.caption, context)}</figcaption>`,
-    '</figure>',
-  ].join('\n');
 }
 
 function tableHtml(table: DocumentTable, context: BlockContext): string {

@@ -5,11 +5,13 @@ import type { DrawnFigures } from '../drawn-figures.ts';
 import { type BlockContext, sectionHtml } from './block.ts';
 import { escapeHtml, htmlId } from './escape.ts';
 import { inlineHtml } from './inline.ts';
+import { PAGE_SCRIPT } from './page-script.ts';
 import { STYLE_SHEET } from './style-sheet.ts';
 
 /**
- * A report as one HTML file that asks for nothing: its style stands in it, its figures are inline SVG, it has no
- * script, and its content security policy forbids whatever it does not hold.
+ * A report as one HTML file that asks for nothing: its style stands in it, its figures are inline SVG, and its
+ * content security policy forbids whatever it does not hold. Its one script adds readings to the figures; without it
+ * the page is whole.
  *
  * @throws RangeError for a citation that is not listed, a table key used twice, or a figure that was not drawn
  */
@@ -30,6 +32,7 @@ export function renderHtml(document: ReportDocument, drawn: DrawnFigures): strin
   const policy = [
     "default-src 'none'",
     `style-src 'sha256-${sha256Base64(STYLE_SHEET)}'`,
+    `script-src 'sha256-${sha256Base64(PAGE_SCRIPT)}'`,
     'img-src data:',
     "base-uri 'none'",
     "form-action 'none'",
@@ -47,6 +50,7 @@ export function renderHtml(document: ReportDocument, drawn: DrawnFigures): strin
     ...(cited.length > 0 ? [referencesHtml(cited)] : []),
     '</main>',
     `<footer><p>${inlineHtml(document.colophon, context)}</p></footer>`,
+    `<script>${PAGE_SCRIPT}</script>`,
   ];
   return [
     '<!DOCTYPE html>',

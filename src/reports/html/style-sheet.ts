@@ -38,6 +38,29 @@ figure { margin: 1.5rem 0 1.75rem; break-inside: avoid; }
 figure svg { display: block; max-width: 100%; height: auto; }
 figcaption { margin-top: 0.5rem; }
 .drawn-narrow { display: none; }
+.drawn { position: relative; }
+.reading { display: flex; flex-wrap: wrap; align-items: center; gap: 0.25rem 1.5rem; margin-top: 0.5rem; font-size: 0.92rem; }
+.reading-groups { display: flex; flex-wrap: wrap; align-items: center; gap: 0 1rem; min-width: 0; margin: 0; padding: 0; border: 0; }
+.reading-groups legend { float: left; padding: 0; font-weight: 600; margin-right: 1rem; }
+.reading-groups label { display: inline-flex; align-items: center; gap: 0.35rem; min-height: 1.75rem; }
+.reading-groups input { width: 1.1rem; height: 1.1rem; margin: 0; accent-color: #005c91; }
+.reading-slider { display: flex; flex-wrap: wrap; align-items: center; gap: 0 0.75rem; flex: 1 1 20rem; min-height: 1.75rem; }
+.reading-slider input { flex: 1 1 10rem; min-width: 0; height: 1.5rem; margin: 0; accent-color: #005c91; }
+input:focus-visible, summary:focus-visible { outline: 3px solid #005c91; outline-offset: 2px; }
+.reading-line { stroke: #1a1a1a; stroke-width: 1; pointer-events: none; }
+.reading-box {
+  position: absolute; width: max-content; padding: 0.3rem 0.5rem; border: 1px solid #1a1a1a; background: #fff;
+  font-size: 0.82rem; line-height: 1.4; pointer-events: none; font-variant-numeric: tabular-nums lining-nums;
+}
+.reading-box[hidden] { display: none; }
+.reading-box div:first-child { font-weight: 600; }
+.values { margin-top: 0.4rem; }
+.values summary { padding: 0.2rem 0; font-size: 0.92rem; cursor: pointer; }
+.values .table-scroll { max-height: 24rem; overflow: auto; margin-top: 0.4rem; }
+.values table { width: auto; min-width: 60%; }
+.values td, .values th { text-align: right; white-space: nowrap; padding-top: 0.15rem; padding-bottom: 0.15rem; }
+.values thead th { white-space: normal; }
+.values th:first-child { text-align: left; }
 .table { margin: 1.25rem 0 1.75rem; }
 .table-scroll { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; font-size: 0.92rem; line-height: 1.4; font-variant-numeric: tabular-nums lining-nums; }
@@ -87,7 +110,8 @@ footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; 
   @page { size: A4; margin: 18mm 17mm; }
   body { padding: 0; font-size: 10.5pt; line-height: 1.45; }
   header, nav, main, footer { max-width: none; }
-  .skip, .contents { display: none; }
+  .skip, .contents, .reading, .reading-box, .reading-line, .values:not([open]) { display: none; }
+  .values .table-scroll { max-height: none; }
   .drawn-page { display: block !important; }
   .drawn-narrow { display: none !important; }
   a { color: inherit; text-decoration: none; }

@@ -3,14 +3,19 @@ import { lstat, mkdir, readdir, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, normalize, resolve, sep } from 'node:path';
 import { PublishError } from './publish-error.ts';
 
-/** A file of a published folder: its path with `/`, and its text. */
-export interface PublishedFile {
-  readonly path: string;
-  readonly text: string;
-}
+/** A file of a published folder: its path with `/`, and its text or its bytes. */
+export type PublishedFile =
+  | { readonly path: string; readonly text: string }
+  | { readonly path: string; readonly bytes: Uint8Array };
 
 /** What a published folder holds at its top. A folder with anything else is not ours to replace. */
-const PUBLISHED_NAMES: ReadonlySet<string> = new Set(['index.html', 'findings.json', 'tables', 'figures']);
+const PUBLISHED_NAMES: ReadonlySet<string> = new Set([
+  'index.html',
+  'report.pdf',
+  'findings.json',
+  'tables',
+  'figures',
+]);
 
 /**
  * Publishes files as a folder, whole or not at all: they are written into a folder beside it, which is then renamed. A
@@ -34,7 +39,7 @@ export async function publishFolder(
     for await (const file of files) {
       const path = join(partial, safePath(file.path));
       await mkdir(dirname(path), { recursive: true });
-      await writeFile(path, file.text, { encoding: 'utf8', flag: 'wx' });
+      await writeFile(path, 'bytes' in file ? file.bytes : file.text, { flag: 'wx' });
     }
     await moveIntoPlace(partial, target, replaced);
   } catch (error) {

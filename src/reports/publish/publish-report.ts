@@ -1,11 +1,13 @@
 import type { ReportDocument } from '../document.ts';
 import type { FindingsInput } from '../findings-document.ts';
+import { compilePdf } from '../pdf/compile.ts';
 import { reportFiles } from '../report-files.ts';
+import { makePng } from './make-png.ts';
 import { publishFolder } from './publish-folder.ts';
 
 /**
- * Publishes one report as a folder that opens from a file system: `index.html`, `findings.json`, `tables/` and
- * `figures/`. Everything is made before anything is moved into place.
+ * Publishes one report as a folder that opens from a file system: `index.html`, `findings.json`, `tables/`, `figures/`
+ * and, if asked for, `report.pdf`. Everything is made before anything is moved into place.
  *
  * @returns the absolute path of the folder
  * @throws PublishError as `publishFolder`
@@ -14,7 +16,8 @@ export async function publishReport(
   folder: string,
   document: ReportDocument,
   input: FindingsInput,
-  options: { readonly replace?: boolean } = {},
+  { pdf = false, ...options }: { readonly replace?: boolean; readonly pdf?: boolean } = {},
 ): Promise<string> {
-  return publishFolder(folder, await reportFiles(document, input), options);
+  const makers = { png: makePng, ...(pdf ? { pdf: compilePdf } : {}) };
+  return publishFolder(folder, await reportFiles(document, input, makers), options);
 }

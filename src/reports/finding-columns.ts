@@ -1,8 +1,11 @@
 import type { Cell, Curve, Finding, FindingTable } from '../analyses/finding.ts';
-import { type CsvValue, csvText } from './csv.ts';
+import type { CsvValue } from './csv.ts';
+import type { DataTable } from './data-tables.ts';
+
+type Columns = Pick<DataTable, 'header' | 'rows'>;
 
 /** A table of a finding at full precision; what has several numbers, such as an estimate with limits, takes a column for each. */
-export function findingTableCsv(table: FindingTable): string {
+export function findingTableColumns(table: FindingTable): Columns {
   const parts = table.columns.map(column => [
     ...new Set(table.rows.flatMap(row => cellParts(row[column.key]).map(([part]) => part))),
   ]);
@@ -13,7 +16,7 @@ export function findingTableCsv(table: FindingTable): string {
       return (parts[i] ?? []).map(part => values.get(part));
     }),
   );
-  return csvText(header, rows);
+  return { header, rows };
 }
 
 /** The numbers of a cell, each with the ending of its column. */
@@ -40,7 +43,7 @@ function cellParts(cell: Cell): readonly (readonly [string, CsvValue])[] {
 }
 
 /** Every measure of a finding, one a row. */
-export function measuresCsv(finding: Finding): string {
+export function measureColumns(finding: Finding): Columns {
   const header = [
     'key',
     'label',
@@ -55,9 +58,9 @@ export function measuresCsv(finding: Finding): string {
     'infants',
     'events',
   ];
-  return csvText(
+  return {
     header,
-    finding.measures.map(measure => [
+    rows: finding.measures.map(measure => [
       measure.key,
       measure.label,
       measure.group,
@@ -71,14 +74,14 @@ export function measuresCsv(finding: Finding): string {
       measure.infants,
       measure.events,
     ]),
-  );
+  };
 }
 
 /** The steps of every curve of a finding. */
-export function curvesCsv(curves: readonly Curve[]): string {
-  return csvText(
-    ['curve', 'group', 'measure', 'time', 'time_unit', 'estimate', 'lower', 'upper'],
-    curves.flatMap(curve =>
+export function curveColumns(curves: readonly Curve[]): Columns {
+  return {
+    header: ['curve', 'group', 'measure', 'time', 'time_unit', 'estimate', 'lower', 'upper'],
+    rows: curves.flatMap(curve =>
       curve.time.map((time, i) => [
         curve.key,
         curve.group,
@@ -90,14 +93,14 @@ export function curvesCsv(curves: readonly Curve[]): string {
         curve.upper[i],
       ]),
     ),
-  );
+  };
 }
 
 /** The tables under the axes of every curve of a finding. */
-export function riskTablesCsv(curves: readonly Curve[]): string {
-  return csvText(
-    ['curve', 'group', 'time', 'time_unit', 'at_risk', 'events', 'other_ends', 'censored'],
-    curves.flatMap(({ key, group, timeUnit, riskTable }) =>
+export function riskTableColumns(curves: readonly Curve[]): Columns {
+  return {
+    header: ['curve', 'group', 'time', 'time_unit', 'at_risk', 'events', 'other_ends', 'censored'],
+    rows: curves.flatMap(({ key, group, timeUnit, riskTable }) =>
       riskTable.time.map((time, i) => [
         key,
         group,
@@ -109,5 +112,5 @@ export function riskTablesCsv(curves: readonly Curve[]): string {
         riskTable.censored[i],
       ]),
     ),
-  );
+  };
 }

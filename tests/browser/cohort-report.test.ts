@@ -1,0 +1,307 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { run } from '../../src/cli/run.ts';
+import { startChromium } from './chromium.ts';
+import { type OpenedPage, openPage, violations } from './opened-page.ts';
+
+const SAMPLE = fileURLToPath(new URL('../../synthetic-data', import.meta.url));
+interface Placed {
+  getBoundingClientRect(): { readonly left: number; readonly right: number };
+}
+
+const WIDTHS = [1280, 768, 400];
+
+let room = '';
+let file = '';
+let browser: Browser | undefined;
+
+beforeAll(async () => {
+  browser = await startChromium();
+  room = await mkdtemp(join(tmpdir(), 'forefoot-browser-'));
+  let log = '';
+  const code = await run(['report', 'cohort', SAMPLE, '--out', join(room, 'report')], {
+    out: () => {},
+    log: text => void (log += text),
+    terminal: false,
+  });
+  if (code !== 0) throw new Error(`the report was not published: ${log}`);
+  file = join(room, 'report', 'index.html');
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await rm(room, { recursive: true, force: true });
+});
+
+async function withPage(
+  options: Parameters<typeof openPage>[2],
+  check: (opened: OpenedPage, page: Page) => Promise<void>,
+): Promise<void> {
+  if (browser === undefined) throw new Error('Chromium has not been started');
+  const opened = await openPage(browser, file, options);
+  try {
+    await check(opened, opened.page);
+  } finally {
+    await opened.context.close();
+  }
+}
+
+/** How far the page can be scrolled sideways. */
+function overflow(page: Page): Promise<number> {
+  return page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth');
+}
+
+describe.each(WIDTHS)('the cohort report at %i pixels', width => {
+  it('opens without a complaint, a request or a sideways scroll', async () => {
+    await withPage({ width }, async ({ complaints, requests }, page) => {
+      expect(await page.title()).toBe('Cohort outcomes of forefoot brace therapy');
+      expect(complaints).toEqual([]);
+      expect(requests).toEqual([]);
+      expect(await overflow(page)).toBe(0);
+    });
+  });
+
+  it('has nothing that axe-core objects to, with the values behind the figures closed and open', async () => {
+    await withPage({ width }, async (opened, page) => {
+      expect(await violations(opened)).toEqual([]);
+      await page.locator('details.values summary').first().click();
+      await page.locator('figure[data-domain] input[type=range]').first().focus();
+      expect(await violations(opened)).toEqual([]);
+      expect(await overflow(page)).toBe(0);
+    });
+  });
+
+  it('shows each figure in one width alone, every text of it inside', async () => {
+    await withPage({ width }, async (_, page) => {
+      const drawn = page.locator('figure svg:visible');
+      expect(await drawn.count()).toBe(await page.locator('figure').count());
+      const outside = await drawn.evaluateAll(svgs =>
+        svgs.flatMap(svg => {
+          const frame = svg.getBoundingClientRect();
+          return [...svg.querySelectorAll('text')]
+            .filter(text => {
+              const box = text.getBoundingClientRect();
+              return box.width > 0 && (box.left < frame.left - 1 || box.right > frame.right + 1);
+            })
+            .map(text => text.textContent);
+        }),
+      );
+      expect(outside).toEqual([]);
+    });
+  });
+
+  it('stands the columns of the table under the axis below their ticks', async () => {
+    await withPage({ width }, async (_, page) => {
+      const columns = await page
+        .locator('figure svg:visible')
+        .first()
+        .evaluate(svg => {
+          const centre = (element: Placed): number => {
+            const box = element.getBoundingClientRect();
+            return (box.left + box.right) / 2;
+          };
+          const texts = [...svg.querySelectorAll('text')];
+          const title = texts.findIndex(text => (text.textContent ?? '').startsWith('Weeks since'));
+          const axisTop = (texts[title]?.getBoundingClientRect().top ?? 0) - 40;
+          const ticks = texts
+            .slice(0, title)
+            .filter(text => text.getBoundingClientRect().top > axisTop)
+            .map(centre);
+          const row = texts.findIndex(text => text.textContent === 'At risk');
+          const counts: number[] = [];
+          for (const text of texts.slice(row + 1)) {
+            if (!/^[\d\s]+$/.test(text.textContent ?? '')) break;
+            counts.push(centre(text));
+          }
+          return { ticks, counts };
+        });
+      expect(columns.counts.length).toBeGreaterThan(2);
+      expect(columns.ticks.length).toBeGreaterThanOrEqual(columns.counts.length);
+      for (const [i, place] of columns.counts.entries()) {
+        expect(Math.abs(place - (columns.ticks[i] ?? Number.NaN))).toBeLessThan(1);
+      }
+    });
+  });
+});
+
+describe('the cohort report in print', () => {
+  it('has nothing that axe-core objects to, and no control', async () => {
+    await withPage({ width: 794 }, async (opened, page) => {
+      await page.emulateMedia({ media: 'print' });
+      expect(await page.locator('.reading:visible, details.values:visible, .skip:visible').count()).toBe(0);
+      expect(await page.locator('figure svg:visible').count()).toBe(await page.locator('figure').count());
+      expect(await overflow(page)).toBe(0);
+      expect(await violations(opened)).toEqual([]);
+      expect(await page.evaluate("matchMedia('print').matches")).toBe(true);
+      expect(opened.complaints).toEqual([]);
+    });
+  });
+
+  it('comes out as pages with the caution first', async () => {
+    await withPage({ width: 794 }, async (_, page) => {
+      const pdf = await page.pdf({ preferCSSPageSize: true });
+      expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+      const top = (selector: string): Promise<number> =>
+        page.locator(selector).evaluate(element => element.getBoundingClientRect().top);
+      expect(await top('.caution')).toBeLessThan(await top('#section-in-brief'));
+    });
+  });
+});
+
+describe('the figures', () => {
+  const figure = 'figure[data-domain] >> nth=0';
+
+  it('read their values by the keyboard, as the table behind them has them', async () => {
+    await withPage({ width: 1280 }, async (_, page) => {
+      const first = page.locator(figure);
+      const slider = first.locator('input[type=range]');
+      await slider.focus();
+      await page.keyboard.press('Home');
+      for (let i = 0; i < 5; i++) await page.keyboard.press('ArrowRight');
+      const cells = await first.locator('tbody tr').nth(5).locator('th, td').allTextContents();
+      const box = first.locator('.reading-box:visible');
+      expect(await box.count()).toBe(1);
+      const said = (await box.textContent()) ?? '';
+      expect(said).toContain(`Weeks since first fitting: ${cells[0] ?? '?'}`);
+      for (const value of cells.slice(1)) expect(said).toContain(value);
+      expect(await slider.getAttribute('aria-valuetext')).toContain(cells[1] ?? '?');
+      await page.keyboard.press('Escape');
+      expect(await first.locator('.reading-box:visible').count()).toBe(0);
+    });
+  });
+
+  it('read the step under the pointer, and nothing outside the plot', async () => {
+    await withPage({ width: 1280 }, async (_, page) => {
+      const first = page.locator(figure);
+      await first.scrollIntoViewIfNeeded();
+      const drawn = first.locator('.drawn:visible');
+      const frame = await drawn.locator('svg').boundingBox();
+      const plot = ((await drawn.getAttribute('data-plot')) ?? '').split(' ').map(Number);
+      const domain = ((await first.getAttribute('data-domain')) ?? '').split(' ').map(Number);
+      const [left = 0, top = 0, width = 0, height = 0] = plot;
+      const [from = 0, to = 0] = domain;
+      if (frame === null) throw new Error('the figure is not drawn');
+      const scale = frame.width / 680;
+      const places = await first
+        .locator('tbody tr')
+        .evaluateAll(rows => rows.map(row => Number(row.getAttribute('data-at'))));
+      // Between a step and the next, where they are furthest apart after week 8.
+      const gaps = places.map((place, i) => (place < 8 ? 0 : (places[i + 1] ?? place) - place));
+      const last = gaps.indexOf(Math.max(...gaps));
+      const week = (places[last] ?? 0) + (gaps[last] ?? 0) / 2;
+      const x = frame.x + (left + ((week - from) / (to - from)) * width) * scale;
+      await page.mouse.move(x, frame.y + (top + height / 2) * scale);
+      const cells = await first.locator('tbody tr').nth(last).locator('th, td').allTextContents();
+      const said = (await first.locator('.reading-box:visible').textContent()) ?? '';
+      for (const value of cells) expect(said).toContain(value === '\u2013' ? 'not followed' : value);
+      await page.mouse.move(x, frame.y + (top + height + 30) * scale);
+      expect(await first.locator('.reading-box:visible').count()).toBe(0);
+    });
+  });
+
+  it('hide a group and show it again, by mouse and by key', async () => {
+    await withPage({ width: 1280 }, async (_, page) => {
+      const first = page.locator(figure);
+      const marks = first.locator('.drawn-page [data-group="1"]');
+      const drawn = await marks.count();
+      const shown = (): Promise<number> =>
+        marks.evaluateAll(all => all.filter(mark => mark.getBoundingClientRect().width > 0).length);
+      expect(drawn).toBeGreaterThanOrEqual(4);
+      const before = await shown();
+      const box = first.getByRole('checkbox', { name: 'Moderate' });
+      await box.click();
+      expect(await shown()).toBe(0);
+      const slider = first.locator('input[type=range]');
+      expect(await slider.getAttribute('aria-valuetext')).not.toContain('Moderate');
+      await box.focus();
+      await page.keyboard.press('Space');
+      expect(await shown()).toBe(before);
+      expect(await slider.getAttribute('aria-valuetext')).toContain('Moderate');
+    });
+  });
+
+  it('keep the reading inside the page on a telephone', async () => {
+    await withPage({ width: 400 }, async (_, page) => {
+      const first = page.locator(figure);
+      await first.locator('input[type=range]').focus();
+      for (const key of ['Home', 'PageUp', 'PageUp', 'PageUp', 'PageUp', 'PageUp', 'End']) {
+        await page.keyboard.press(key);
+        const frame = await first.locator('.reading-box:visible').boundingBox();
+        expect(frame?.x).toBeGreaterThanOrEqual(0);
+        expect((frame?.x ?? 0) + (frame?.width ?? 0)).toBeLessThanOrEqual(400);
+        expect(await overflow(page)).toBe(0);
+      }
+    });
+  });
+
+  it('state their finding as the name of the image', async () => {
+    await withPage({ width: 1280 }, async (_, page) => {
+      const images = page.getByRole('img', { name: /Half of severe feet were corrected by week/ });
+      expect(await images.count()).toBe(1);
+    });
+  });
+});
+
+describe('without a script', () => {
+  it('everything is there, and the values open', async () => {
+    await withPage({ width: 1280, script: false }, async (_, page) => {
+      expect(await page.locator('.reading').count()).toBe(0);
+      expect(await page.locator('figure svg:visible').count()).toBe(await page.locator('figure').count());
+      await page.locator('details.values summary').first().click();
+      expect(await page.locator('details.values table').first().isVisible()).toBe(true);
+      expect(await page.getByRole('heading', { name: 'What was found' }).isVisible()).toBe(true);
+    });
+  });
+});
+
+describe('the page as a whole', () => {
+  it('has its landmarks, one first heading, and no level left out', async () => {
+    await withPage({ width: 1280 }, async (_, page) => {
+      for (const role of ['banner', 'main', 'contentinfo', 'navigation'] as const) {
+        expect(await page.getByRole(role).count()).toBe(1);
+      }
+      const levels = await page
+        .locator('h1, h2, h3, h4')
+        .evaluateAll(all => all.map(heading => Number(heading.tagName.slice(1))));
+      expect(levels.filter(level => level === 1)).toHaveLength(1);
+      for (const [i, level] of levels.entries()) {
+        expect(level).toBeLessThanOrEqual((levels[i - 1] ?? 0) + 1);
+      }
+    });
+  });
+
+  it('skips to the report by the first key, and follows every link inside', async () => {
+    await withPage({ width: 1280, calm: true }, async (_, page) => {
+      await page.keyboard.press('Tab');
+      expect(await page.evaluate('document.activeElement.textContent')).toBe('Skip to the report');
+      const lost = await page
+        .locator('a[href^="#"]')
+        .evaluateAll(links =>
+          links
+            .filter(
+              link => link.ownerDocument.getElementById(link.getAttribute('href')?.slice(1) ?? '') === null,
+            )
+            .map(link => link.getAttribute('href')),
+        );
+      expect(lost).toEqual([]);
+    });
+  });
+
+  it('runs no script that it does not hold', async () => {
+    await withPage({ width: 1280 }, async ({ complaints }, page) => {
+      await page.evaluate(`
+        const script = document.createElement('script');
+        script.textContent = 'globalThis.intruder = true';
+        document.body.append(script);
+        document.body.setAttribute('style', 'color: red');
+      `);
+      expect(await page.evaluate('globalThis.intruder')).toBeUndefined();
+      expect(complaints.length).toBeGreaterThanOrEqual(2);
+      for (const complaint of complaints) expect(complaint).toContain('Content Security Policy');
+    });
+  });
+});
