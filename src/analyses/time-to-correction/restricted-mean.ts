@@ -1,7 +1,7 @@
 import type { Plan } from '../../plan/plan.ts';
 import { restrictedMean, restrictedMeanDifference } from '../../statistics/survival/index.ts';
 import type { FindingTable, Measure } from '../finding.ts';
-import { DAYS_IN_WEEK, weeks, withLimits } from '../tools/curves.ts';
+import { DAYS_IN_WEEK, hasLimits, weeks, withLimits } from '../tools/curves.ts';
 import { countInfants } from '../tools/people.ts';
 import { type BandResult, corrections } from './follow-up.ts';
 import { cellOf } from './measures.ts';
@@ -11,7 +11,6 @@ export function restrictedMeanMeasures(bands: readonly BandResult[], plan: Plan)
   const horizon = plan.correction.restrictedMeanWeeks * DAYS_IN_WEEK;
   const level = { level: plan.level };
   const means = bands.map(({ band, items, survival }): Measure => {
-    const mean = restrictedMean(survival, horizon, level);
     return {
       key: `restricted-mean.${band}`,
       label: `Mean time not yet seen corrected within ${plan.correction.restrictedMeanWeeks} weeks`,
@@ -21,13 +20,11 @@ export function restrictedMeanMeasures(bands: readonly BandResult[], plan: Plan)
       n: items.length,
       infants: countInfants(items),
       events: corrections(items),
-      ...(mean.extrapolated
-        ? { state: 'followed too short' }
-        : withLimits(weeks(mean.estimate), weeks(mean.lower), weeks(mean.upper))),
+      ...inWeeks(hasLimits(items, plan) ? restrictedMean(survival, horizon, level) : undefined),
     };
   });
   const differences = pairs(bands).map(([less, more]): Measure => {
-    const difference = restrictedMeanDifference(less.survival, more.survival, horizon, level);
+    const both = hasLimits(less.items, plan) && hasLimits(more.items, plan);
     const items = [...less.items, ...more.items];
     return {
       key: `restricted-mean-difference.${more.band}-${less.band}`,
@@ -38,12 +35,26 @@ export function restrictedMeanMeasures(bands: readonly BandResult[], plan: Plan)
       n: items.length,
       infants: countInfants(items),
       events: corrections(items),
-      ...(difference.extrapolated
-        ? { state: 'followed too short' }
-        : withLimits(weeks(difference.estimate), weeks(difference.lower), weeks(difference.upper))),
+      ...inWeeks(both ? restrictedMeanDifference(less.survival, more.survival, horizon, level) : undefined),
     };
   });
   return [...means, ...differences];
+}
+
+/** Undefined stands for a band with a single infant, of which no clustered error can be given. */
+function inWeeks(
+  mean:
+    | {
+        readonly estimate: number;
+        readonly lower: number;
+        readonly upper: number;
+        readonly extrapolated: boolean;
+      }
+    | undefined,
+) {
+  if (mean === undefined) return { state: 'one infant only' };
+  if (mean.extrapolated) return { state: 'followed too short' };
+  return withLimits(weeks(mean.estimate), weeks(mean.lower), weeks(mean.upper));
 }
 
 export function restrictedMeanTable(measures: readonly Measure[], plan: Plan): FindingTable {

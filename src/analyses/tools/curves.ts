@@ -38,7 +38,7 @@ export function clusterOf(items: readonly OfOneFoot[], plan: Plan): { readonly c
 }
 
 /** Limits need two infants where errors are clustered: within one the error would come out as 0. */
-function hasLimits(items: readonly OfOneFoot[], plan: Plan): boolean {
+export function hasLimits(items: readonly OfOneFoot[], plan: Plan): boolean {
   return !plan.clustering.byInfant || countInfants(items) > 1;
 }
 
