@@ -47,7 +47,7 @@ describe('bad input', () => {
         spoilt(call.columns, name, values => values.with(1, nothing)),
       );
       // Absence of a next state says that a spell ended in the state it was in.
-      if (name === 'to' && nothing !== Number.NaN) continue;
+      if (name === 'to' && typeof nothing !== 'number') continue;
       expect(error).toBeInstanceOf(StatisticsError);
       expect((error as StatisticsError).code).toBe('missing-value');
     }
