@@ -33,11 +33,14 @@ export interface TestResult {
  * @throws StatisticsError `out-of-range` unless 0 < level < 1
  */
 export function tailOutside(options: LevelOption): number {
-  const level = options.level ?? 0.95;
-  if (!(level > 0 && level < 1)) {
-    throw new StatisticsError('out-of-range', `level is ${String(level)}; it must lie between 0 and 1`);
-  }
-  return (1 - level) / 2;
+  return (1 - confidenceLevel(options.level)) / 2;
+}
+
+/** The level, or 0.95. @throws StatisticsError `out-of-range` unless it lies strictly between 0 and 1 */
+export function confidenceLevel(level: number | undefined): number {
+  const value = level ?? 0.95;
+  if (value > 0 && value < 1) return value;
+  throw new StatisticsError('out-of-range', `level is ${value}; a number between 0 and 1 is needed`);
 }
 
 /** The standard normal point that a two-sided interval of the given level reaches: 1.96 for 0.95. */

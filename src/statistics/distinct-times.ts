@@ -70,20 +70,24 @@ export function firstLater(times: Float64Array, value: number): number {
   return from;
 }
 
-/** Rows in the order of a whole-number key in [0, size), stable: a counting sort. */
-export function orderByKey(key: Int32Array, size: number): Int32Array {
+/**
+ * Rows in the order of a whole-number key in [0, size), stable: a counting sort. Rows of one key keep the order
+ * given, else their own.
+ */
+export function orderByKey(key: Int32Array, size: number, order?: Int32Array): Int32Array {
   const start = new Int32Array(size + 1);
   for (let i = 0; i < key.length; i++) {
     const k = (key[i] as number) + 1;
     start[k] = (start[k] as number) + 1;
   }
   for (let k = 0; k < size; k++) start[k + 1] = (start[k + 1] as number) + (start[k] as number);
-  const order = new Int32Array(key.length);
+  const arranged = new Int32Array(key.length);
   for (let i = 0; i < key.length; i++) {
-    const k = key[i] as number;
+    const row = order === undefined ? i : (order[i] as number);
+    const k = key[row] as number;
     const at = start[k] as number;
-    order[at] = i;
+    arranged[at] = row;
     start[k] = at + 1;
   }
-  return order;
+  return arranged;
 }

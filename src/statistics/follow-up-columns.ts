@@ -45,13 +45,6 @@ export function weightColumn(name: string, values: ArrayLike<number>, length: nu
   return column;
 }
 
-/** @throws StatisticsError `out-of-range` unless the level lies strictly between 0 and 1 */
-export function confidenceLevel(level: number | undefined): number {
-  const value = level ?? 0.95;
-  if (value > 0 && value < 1) return value;
-  throw new StatisticsError('out-of-range', `level is ${value}; a number between 0 and 1 is needed`);
-}
-
 /** @throws StatisticsError `unknown-option`, naming what is allowed */
 export function oneOf<T extends string>(
   name: string,

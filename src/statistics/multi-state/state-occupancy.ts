@@ -1,6 +1,7 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
-import { confidenceLevel, oneOf } from '../follow-up-columns.ts';
+import { confidenceLevel } from '../confidence-level.ts';
+import { oneOf } from '../follow-up-columns.ts';
 import {
   type ProbabilityInterval,
   probabilityIntervals,

@@ -1,24 +1,5 @@
 import { ascendingOrder } from '../ascending-order.ts';
 
-/** A stable rearrangement of an order so that the codes 0, 1, ... k - 1 of its rows ascend. */
-export function orderByCode(order: Int32Array, codes: Int32Array, k: number): Int32Array {
-  const next = new Int32Array(k + 1);
-  for (let i = 0; i < order.length; i++) {
-    const code = (codes[order[i] as number] as number) + 1;
-    next[code] = (next[code] as number) + 1;
-  }
-  for (let c = 0; c < k; c++) next[c + 1] = (next[c + 1] as number) + (next[c] as number);
-  const arranged = new Int32Array(order.length);
-  for (let i = 0; i < order.length; i++) {
-    const row = order[i] as number;
-    const code = codes[row] as number;
-    const to = next[code] as number;
-    next[code] = to + 1;
-    arranged[to] = row;
-  }
-  return arranged;
-}
-
 /** The stable descending order; whole numbers of a small range, as days are, take a single counting pass. */
 export function descendingOrder(values: Float64Array): Int32Array {
   const n = values.length;

@@ -1,14 +1,9 @@
+import { confidenceLevel } from '../confidence-level.ts';
 import { codedLabels, finiteColumn, finiteColumnOf } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { matrixRows } from '../linear-algebra/cholesky.ts';
 import { type CensoringWeights, censoringWeights, type TiedCensoring } from './censoring-weights.ts';
-import {
-  covariateColumns,
-  requireClusters,
-  requireLevel,
-  requireNotNegative,
-  requireOption,
-} from './cox/columns.ts';
+import { covariateColumns, requireClusters, requireNotNegative, requireOption } from './cox/columns.ts';
 import { concordanceOfRisks } from './cox/concordance.ts';
 import { inUnits, inverseInformation } from './cox/cox-model.ts';
 import { eventTerms, runningTotals } from './cox/event-terms.ts';
@@ -85,7 +80,7 @@ export function subdistributionHazardModel(
   const censoringUncertainty = options.censoringUncertainty ?? true;
   requireOption('ties', ties, ['efron', 'breslow']);
   requireOption('tiedCensoring', tiedCensoring, ['events-at-risk', 'events-removed']);
-  requireLevel(level);
+  confidenceLevel(level);
   const { sets, anyEvent, cluster } = arranged(data, cause);
   const weights = censoringWeights(sets, anyEvent, tiedCensoring);
   const work = workspace(sets.n, sets.p);

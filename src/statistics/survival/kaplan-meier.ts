@@ -1,5 +1,6 @@
 import { normalQuantile } from '../distributions/normal.ts';
-import { confidenceLevel, oneOf } from '../follow-up-columns.ts';
+import { confidenceLevel } from '../confidence-level.ts';
+import { oneOf } from '../follow-up-columns.ts';
 import {
   type ProbabilityInterval,
   probabilityIntervals,

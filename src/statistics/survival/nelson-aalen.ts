@@ -1,5 +1,6 @@
 import { normalQuantile } from '../distributions/normal.ts';
-import { confidenceLevel, oneOf } from '../follow-up-columns.ts';
+import { confidenceLevel } from '../confidence-level.ts';
+import { oneOf } from '../follow-up-columns.ts';
 import { checkedFollowUp, type FollowUpData, hasFractionalWeights } from './follow-up.ts';
 import { sumOfSquaredInfluence } from './influence.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';

@@ -1,6 +1,6 @@
 import { StatisticsError } from '../errors.ts';
 import { normalQuantile, twoSidedNormal } from '../distributions/normal.ts';
-import { confidenceLevel } from '../follow-up-columns.ts';
+import { confidenceLevel } from '../confidence-level.ts';
 import { type SurvivalCurve, sourceOf } from './curve.ts';
 import { eventJumps } from './kaplan-meier.ts';
 import { sumOfSquaredInfluence } from './influence.ts';

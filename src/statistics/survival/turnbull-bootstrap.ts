@@ -2,7 +2,7 @@ import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { codedLabels, finiteColumn } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
-import { confidenceLevel } from '../follow-up-columns.ts';
+import { confidenceLevel } from '../confidence-level.ts';
 import { type TurnbullOptions, turnbullOfRows } from './turnbull.ts';
 import { turnbullAt } from './turnbull-at.ts';
 import { checkedIntervals, type IntervalCensoredData, type IntervalRows } from './turnbull-intervals.ts';

@@ -1,8 +1,8 @@
+import { confidenceLevel } from '../../confidence-level.ts';
 import { normalQuantile } from '../../distributions/normal.ts';
 import { StatisticsError } from '../../errors.ts';
 import { eventTerms, runningTotals } from './event-terms.ts';
 import { fitted, requireConverged } from './fitted.ts';
-import { requireLevel } from './columns.ts';
 import type { CoxModel } from './types.ts';
 
 /** Rows at ascending times; the strata one after another, in ascending order of their labels. */
@@ -43,7 +43,7 @@ export interface CoxBaselineOptions {
  */
 export function coxBaselineHazard(model: CoxModel, options: CoxBaselineOptions = {}): CoxCumulativeHazard {
   const level = options.level ?? model.level;
-  requireLevel(level);
+  confidenceLevel(level);
   requireConverged(model);
   const { sets, beta, work } = fitted(model);
   const p = sets.p;

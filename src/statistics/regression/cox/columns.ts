@@ -56,12 +56,6 @@ export function covariateColumns(
   return columns;
 }
 
-export function requireLevel(level: number): void {
-  if (!(level > 0 && level < 1)) {
-    throw new StatisticsError('out-of-range', `level is ${level}; a number between 0 and 1 is needed`);
-  }
-}
-
 export function requireOption(name: string, value: string, allowed: readonly string[]): void {
   if (!allowed.includes(value)) {
     throw new StatisticsError('unknown-option', `${name} is ${value}; allowed: ${allowed.join(', ')}`);

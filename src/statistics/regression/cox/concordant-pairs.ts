@@ -1,5 +1,5 @@
 import { ascendingOrder } from '../../ascending-order.ts';
-import { orderByCode } from '../order.ts';
+import { orderByKey } from '../../distinct-times.ts';
 import { type PairCounts, type PairWalk, walkPairs } from './pair-walk.ts';
 import { FEW_TIMES, pairsByTime } from './pairs-by-time.ts';
 import type { Arrangement } from './risk-sets.ts';
@@ -74,11 +74,11 @@ function blockWalk(strata: PairWalk, stratumOf: Int32Array, blocks: Int32Array):
   }
   return {
     ...strata,
-    places: orderByCode(places, segmentOf, segments),
+    places: orderByKey(segmentOf, segments, places),
     segmentEnd,
     rank: inBlock,
     most,
-    entryOrder: entryOrder === undefined ? undefined : orderByCode(entryOrder, segmentOf, segments),
+    entryOrder: entryOrder === undefined ? undefined : orderByKey(segmentOf, segments, entryOrder),
   };
 }
 
@@ -123,5 +123,5 @@ function rankedGroups(sets: Arrangement, score: Float64Array): RankedGroups {
     }
     rank[place] = most[s] as number;
   }
-  return { rank, most, places: orderByCode(order, groupOf, groups), groupOf, stratumOf };
+  return { rank, most, places: orderByKey(groupOf, groups, order), groupOf, stratumOf };
 }

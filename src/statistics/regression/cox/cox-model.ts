@@ -1,6 +1,7 @@
+import { confidenceLevel } from '../../confidence-level.ts';
 import { StatisticsError } from '../../errors.ts';
 import { choleskyInPlace, choleskyInverse, matrixRows } from '../../linear-algebra/cholesky.ts';
-import { checkedColumns, requireClusters, requireLevel, requireOption } from './columns.ts';
+import { checkedColumns, requireClusters, requireOption } from './columns.ts';
 import { concordanceOfRisks } from './concordance.ts';
 import { firthObjective } from './firth.ts';
 import { maximise, type Objective } from './newton.ts';
@@ -49,7 +50,7 @@ export function coxModel(data: CoxData, options: CoxOptions = {}): CoxModel {
   const penalty = options.penalty ?? 'none';
   requireOption('ties', ties, ['efron', 'breslow']);
   requireOption('penalty', penalty, ['none', 'firth']);
-  requireLevel(level);
+  confidenceLevel(level);
   const columns = checkedColumns(data);
   if (columns.cluster !== undefined) requireClusters(columns.cluster);
   const sets = riskSets(columns);

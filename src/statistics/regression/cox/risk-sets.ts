@@ -1,4 +1,5 @@
-import { descendingOrder, orderByCode } from '../order.ts';
+import { orderByKey } from '../../distinct-times.ts';
+import { descendingOrder } from '../order.ts';
 import type { CoxColumns } from './types.ts';
 
 /**
@@ -144,7 +145,7 @@ export function permuted(column: Float64Array, order: Int32Array): Float64Array 
 
 function stratifiedDescending(time: Float64Array, strata: CoxColumns['strata']): Int32Array {
   const order = descendingOrder(time);
-  return strata === undefined ? order : orderByCode(order, strata.codes, strata.labels.length);
+  return strata === undefined ? order : orderByKey(strata.codes, strata.labels.length, order);
 }
 
 function entryArrangement(

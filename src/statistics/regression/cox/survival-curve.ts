@@ -1,8 +1,9 @@
+import { confidenceLevel } from '../../confidence-level.ts';
 import { normalQuantile } from '../../distributions/normal.ts';
 import { StatisticsError } from '../../errors.ts';
 import { atRiskCounter } from './at-risk.ts';
 import { coxBaselineHazard } from './baseline-hazard.ts';
-import { requireLevel, requireOption } from './columns.ts';
+import { requireOption } from './columns.ts';
 import type { CoxModel } from './types.ts';
 
 export type CoxSurvivalInterval = 'log-log' | 'log' | 'plain';
@@ -50,7 +51,7 @@ export function coxSurvival(
 ): CoxSurvivalCurve {
   const level = options.level ?? model.level;
   const interval = options.interval ?? 'log-log';
-  requireLevel(level);
+  confidenceLevel(level);
   requireOption('interval', interval, ['log-log', 'log', 'plain']);
   const hazard = coxBaselineHazard(model, { covariates, level });
   const quantile = normalQuantile((1 + level) / 2);
