@@ -34,13 +34,14 @@ export function report(results: readonly StudyResult[], usualDataSets: number): 
   const lines = [
     '# Do the intervals cover, and do the tests keep their size?',
     '',
-    `Made by \`npm run validity\`, which writes this page and \`validity.json\` again byte for byte. Every line rests on ${usualDataSets.toLocaleString('en-US')} simulated`,
-    'cohorts unless it says otherwise. A cohort has 40 or 300 feet; half of the infants have two feet, and the two',
-    'feet of an infant resemble each other (correlation 0.6 on the normal scale of the outcome; a gamma frailty for',
-    'counts). Treatment arms, where there are any, are arms of infants. The truth is known exactly.',
+    'Made by `npm run validity`, which writes this page and `validity.json` again byte for byte. Every line rests on',
+    `${usualDataSets.toLocaleString('en-US')} simulated cohorts unless it says otherwise. A cohort has 40 or 300 feet;`,
+    'half of the infants have two feet, and the two feet of an infant resemble each other (correlation 0.6 on the',
+    'normal scale of the outcome; a gamma frailty for counts). Treatment arms, where there are any, are arms of infants. The truth is known exactly.',
     '',
     'Coverage is the share of 95 % intervals that hold the truth: it should be 95.0. Size is the share of tests with',
-    'p < 0.05 (at most 0.05 for a permutation test) where there is no difference: it should be 5.0. Behind each figure stands its Monte-Carlo standard error.',
+    'p < 0.05 (at most 0.05 for a permutation test) where there is no difference: it should be 5.0. Behind each figure',
+    'stands its Monte-Carlo standard error.',
     'The verdict is "as it should be" within two such errors, and "slightly" off within 2 points of coverage or 1.5',
     'points of size. A share is of the cohorts in which the method gave an answer; the last column counts the others.',
     '',
@@ -81,7 +82,7 @@ export function report(results: readonly StudyResult[], usualDataSets: number): 
 function lessons(results: readonly StudyResult[]): string[] {
   const bold = results.filter(result => /^(under-covers|rejects too often)$/.test(verdict(result)));
   const estimators = [...new Set(bold.map(result => result.estimator))];
-  return estimators.map(estimator => {
+  const short = estimators.map(estimator => {
     const rows = bold.filter(result => result.estimator === estimator);
     const methods = [...new Set(rows.map(row => row.method))].map(
       method =>
@@ -93,4 +94,12 @@ function lessons(results: readonly StudyResult[]): string[] {
     const what = rows[0]?.measure === 'size' ? 'rejects too often' : 'under-covers';
     return `- **${estimator}** ${what} with ${methods.join('; ')}. Instead: ${rows[0]?.advice}.`;
   });
+  const silent = results.filter(({ withoutAnswer, dataSets }) => withoutAnswer > 0.05 * dataSets);
+  return [
+    ...short,
+    ...silent.map(
+      ({ estimator, method, feet, withoutAnswer, dataSets }) =>
+        `- **${estimator}**: ${method}, gave no answer in ${withoutAnswer} of ${dataSets} cohorts of ${feet} feet; the result says why.`,
+    ),
+  ];
 }

@@ -71,7 +71,8 @@ export const survivalStudies: readonly Study[] = [
     estimator: 'cluster bootstrap of the median, 999 resamples',
     setting: 'median time; Weibull times in whole days',
     measure: 'coverage',
-    advice: 'draw infants, not feet',
+    advice:
+      'draw infants, not feet; where leaving out an infant never changes the median there is no BCa, and the percentile limits serve',
     dataSets: 500,
     judge: (random, feet) => {
       const { time, event, infant } = corrections(random, feet);
