@@ -2,55 +2,14 @@ import { createHash } from 'node:crypto';
 import { parseHTML } from 'linkedom';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cohortReport } from '../../src/reports/cohort/cohort-report.ts';
-import type { ReportDocument } from '../../src/reports/document.ts';
 import { drawFigures } from '../../src/reports/drawn-figures.ts';
+import { PAGE_SCRIPT } from '../../src/reports/html/page-script.ts';
 import { renderHtml } from '../../src/reports/html/render-html.ts';
 import { cohortInput } from './fixtures/cohort-input.ts';
-import { deepFreeze, fixtureFinding } from './fixtures/load.ts';
+import { fixtureFinding } from './fixtures/load.ts';
+import { documentOf } from './hostile-document.ts';
 
 const HOSTILE = `"><script>alert('x')</script><img src=x onerror=alert(1)>&amp;\u0000`;
-
-function hostileDocument(): ReportDocument {
-  return deepFreeze<ReportDocument>({
-    language: 'en',
-    title: HOSTILE,
-    subtitle: HOSTILE,
-    caution: { title: HOSTILE, items: [HOSTILE] },
-    sections: [
-      {
-        key: HOSTILE,
-        title: HOSTILE,
-        blocks: [
-          {
-            kind: 'paragraph',
-            text: [HOSTILE, { kind: 'code', text: HOSTILE }, { kind: 'strong', text: HOSTILE }],
-          },
-          { kind: 'statement', text: HOSTILE },
-          { kind: 'note', text: [{ kind: 'emphasis', text: HOSTILE }] },
-          { kind: 'list', ordered: true, items: [HOSTILE] },
-          { kind: 'definitions', items: [{ term: HOSTILE, description: HOSTILE }] },
-          {
-            kind: 'paragraph',
-            text: [{ kind: 'reference', target: { kind: 'section', key: HOSTILE }, text: HOSTILE }],
-          },
-          {
-            kind: 'table',
-            key: HOSTILE,
-            caption: HOSTILE,
-            columns: [
-              { label: HOSTILE, unit: HOSTILE, align: 'left' },
-              { label: HOSTILE, align: 'right' },
-            ],
-            rows: [[{ text: HOSTILE }, { text: HOSTILE }]],
-            notes: [HOSTILE],
-          },
-        ],
-        sections: [],
-      },
-    ],
-    colophon: HOSTILE,
-  });
-}
 
 let html = '';
 let page: ReturnType<typeof parseHTML>['document'];
@@ -63,10 +22,11 @@ beforeAll(async () => {
 
 describe('hostile text', () => {
   it('stays text wherever it stands', () => {
-    const hostile = renderHtml(hostileDocument(), new Map());
+    const hostile = renderHtml(documentOf(HOSTILE), new Map());
     const parsed = parseHTML(hostile).document;
-    expect(parsed.querySelectorAll('script, img')).toHaveLength(0);
-    expect(hostile).not.toMatch(/<script|<img/);
+    expect([...parsed.querySelectorAll('script')].map(script => script.textContent)).toEqual([PAGE_SCRIPT]);
+    expect(parsed.querySelectorAll('img')).toHaveLength(0);
+    expect(hostile.match(/<script|<img/g)).toEqual(['<script']);
     expect(hostile).not.toContain('\u0000');
     expect(hostile).not.toMatch(/<[^>]* on[a-z]+=/);
     expect(parsed.querySelector('h1')?.textContent).toBe(HOSTILE.replace('\u0000', '\uFFFD'));
@@ -75,18 +35,20 @@ describe('hostile text', () => {
 });
 
 describe('the page asks for nothing', () => {
-  it('has a policy that forbids all but its own style, by its hash', () => {
+  it('has a policy that forbids all but its own style and script, by their hashes', () => {
     const policy =
       page.querySelector('meta[http-equiv="Content-Security-Policy"]')?.getAttribute('content') ?? '';
     const style = /<style>([\s\S]*?)<\/style>/.exec(html)?.[1] ?? '';
-    const hash = createHash('sha256').update(style).digest('base64');
+    const script = /<script>([\s\S]*?)<\/script>/.exec(html)?.[1] ?? '';
+    const hash = (text: string): string => createHash('sha256').update(text).digest('base64');
     expect(policy).toBe(
-      `default-src 'none'; style-src 'sha256-${hash}'; img-src data:; base-uri 'none'; form-action 'none'`,
+      `default-src 'none'; style-src 'sha256-${hash(style)}'; script-src 'sha256-${hash(script)}'; img-src data:; base-uri 'none'; form-action 'none'`,
     );
   });
 
-  it('has no script, no style attribute, and no address but its own places', () => {
-    expect(page.querySelectorAll('script, iframe, object, embed, img')).toHaveLength(0);
+  it('has no script but its own, no style attribute, and no address but its own places', () => {
+    expect(page.querySelectorAll('iframe, object, embed, img, script[src]')).toHaveLength(0);
+    expect(page.querySelectorAll('script')).toHaveLength(1);
     expect(page.querySelectorAll('[style]')).toHaveLength(0);
     expect(html).not.toMatch(/url\((?!#)|@import/);
     for (const element of page.querySelectorAll('[href], [src]')) {
@@ -127,7 +89,7 @@ describe('the page can be read by everyone', () => {
     const tables = [...page.querySelectorAll('table')];
     expect(tables.length).toBeGreaterThan(5);
     for (const table of tables) {
-      expect(table.querySelector('caption')?.textContent).toMatch(/^Table \d+\. ./);
+      expect(table.querySelector('caption')?.textContent).toMatch(/^(?:Table|Values behind figure) \d+\. ./);
       expect([...table.querySelectorAll('thead th')].every(th => th.getAttribute('scope') === 'col')).toBe(
         true,
       );
@@ -158,7 +120,7 @@ describe('the page can be read by everyone', () => {
 
 describe('what the page refuses', () => {
   it('two tables with one key', () => {
-    const document = hostileDocument();
+    const document = documentOf(HOSTILE);
     const twice = { ...document, sections: [...document.sections, ...document.sections] };
     expect(() => renderHtml(twice, new Map())).toThrow('two tables with the key');
   });

@@ -44,7 +44,12 @@ export async function compilePdf(source: PdfSource): Promise<Uint8Array> {
       `the PDF cannot be set: ${JSON.stringify(trouble?.shortDiagnostics ?? 'no reason given')}`,
     );
   }
-  return new Uint8Array(
-    compiler.pdf(document, { pdfStandard: 'ua-1', creationTimestamp: source.made * 86_400 }),
-  );
+  try {
+    const made = compiler.pdf(document, { pdfStandard: 'ua-1', creationTimestamp: source.made * 86_400 });
+    return new Uint8Array(made);
+  } catch (error) {
+    throw new Error(`the PDF cannot be set: ${error instanceof Error ? error.message : String(error)}`, {
+      cause: error,
+    });
+  }
 }
