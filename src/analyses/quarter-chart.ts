@@ -24,7 +24,7 @@ export interface QuarterChart {
   readonly kind: 'proportion' | 'rate';
   /** `of 1`, or such as `per 100 foot-weeks`. */
   readonly unit: string;
-  /** Every quarter on the axis, the one reported last. A quarter in which nothing came due has no point. */
+  /** Every quarter on the axis, the one reported last. A quarter in which too few came due has no point. */
   readonly quarters: readonly string[];
   readonly points: readonly QuarterPoint[];
   readonly centre: number;

@@ -10,6 +10,7 @@ export interface FunnelUnit {
   readonly count: number;
   readonly n: number;
   readonly value: number;
+  /** The shares that are still within, at its size: their counts are those no less probable than the limit. */
   readonly inner: Limits;
   readonly outer: Limits;
   /** Beyond which limit it lies, if any. */
@@ -24,7 +25,7 @@ export interface UnitFunnel {
   readonly centre: number;
   readonly centreIs: 'overall' | 'target';
   readonly units: readonly FunnelUnit[];
-  /** Limits along the axis of size, for drawing. */
+  /** Limits along the axis of size, for drawing: exact ones, smoothed between counts. */
   readonly limits: readonly { readonly n: number; readonly inner: Limits; readonly outer: Limits }[];
   /** Mean squared distance from the centre in standard errors, by kind of unit: about 1 where chance alone is at work. */
   readonly dispersion: { readonly site?: number; readonly clinician?: number };

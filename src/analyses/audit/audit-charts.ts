@@ -65,7 +65,7 @@ export function auditCharts(scope: AuditScope): Analysis {
         },
         { text: `Signals follow the ${rules.name} rules`, cites: rules.cites },
         {
-          text: `The same points are read as a run chart: ${plan.audit.runChartShift} in a row on one side of the median make a shift; a quarter in which nothing fell due is passed over`,
+          text: `The same points are read as a run chart: ${plan.audit.runChartShift} in a row on one side of the median make a shift; a quarter with fewer than ${formatCount(plan.audit.minimumToJudge)} due is passed over in both readings`,
           cites: ['perla-2011'],
         },
       ],
@@ -132,7 +132,9 @@ function signalTable(charts: readonly QuarterChart[]): FindingTable {
       { key: 'side', label: 'Side of the centre', kind: 'text' },
     ],
     rows: [...rows].sort((a, b) => b.place - a.place).map(({ row }) => row),
-    notes: ['Sigma: standard error of one quarter at the centre line. A long run fires again at each further quarter.'],
+    notes: [
+      'Sigma: standard error of one quarter at the centre line. A long run fires again at each further quarter.',
+    ],
   };
 }
 
@@ -142,14 +144,12 @@ function signalInWords({ rule, side }: ChartSignal): string {
 }
 
 function statement(charts: readonly QuarterChart[], quarter: string, rules: string): string {
-  if (charts.length === 0) return `Fewer than two quarters up to ${quarter} hold data, so no chart can be drawn.`;
+  if (charts.length === 0) return `Too few quarters up to ${quarter} hold enough to draw a chart.`;
   const all = charts.map(chart => ({ chart, signals: [...chart.signals, ...chart.shifts] }));
   const last = (charts[0]?.quarters.length ?? 1) - 1;
   const now = all.flatMap(({ chart, signals }) => {
     const own = signals.filter(({ place }) => place === last);
-    return own.length === 0
-      ? []
-      : [`${inSentence(chart.title)} (${own.map(signalInWords).join('; ')})`];
+    return own.length === 0 ? [] : [`${inSentence(chart.title)} (${own.map(signalInWords).join('; ')})`];
   });
   const earlier = all.flatMap(({ chart, signals }) => {
     const when = [...new Set(signals.filter(({ place }) => place < last).map(({ place }) => place))].sort(

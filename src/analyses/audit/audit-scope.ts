@@ -17,7 +17,9 @@ export function quartersUpTo({ cohort, plan, quarter }: AuditScope, most: number
   const { firstMonthOfYear } = plan.audit;
   const earliest = cohort.feet.reduce((day, foot) => Math.min(day, foot.startDate), quarter.lastDay);
   const first = Math.max(quarterOf(earliest, firstMonthOfYear).ordinal, quarter.ordinal - most + 1);
-  return Array.from({ length: quarter.ordinal - first + 1 }, (_, i) => quarterAt(first + i, firstMonthOfYear));
+  return Array.from({ length: quarter.ordinal - first + 1 }, (_, i) =>
+    quarterAt(first + i, firstMonthOfYear),
+  );
 }
 
 /** A stretch of quarters as a period: `2025-Q4 to 2026-Q3`. */

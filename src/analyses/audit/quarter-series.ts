@@ -19,8 +19,9 @@ export interface Series {
 }
 
 /**
- * The control chart of a series with the rules of the plan, and the run chart of the same points. Quarters in which
- * nothing came due are passed over: the rules take the points on either side as neighbours.
+ * The control chart of a series with the rules of the plan, and the run chart of the same points. A quarter in which
+ * fewer came due than the plan judges has no point, since the limits of a p chart mean little there; the rules take the
+ * points on either side as neighbours.
  *
  * @returns undefined with fewer than two points
  */
@@ -29,7 +30,8 @@ export function quarterChart(
   quarters: readonly string[],
   plan: Plan,
 ): QuarterChart | undefined {
-  const places = series.sizes.flatMap((size, place) => (size > 0 ? [place] : []));
+  const least = series.kind === 'proportion' ? plan.audit.minimumToJudge : Number.MIN_VALUE;
+  const places = series.sizes.flatMap((size, place) => (size >= least ? [place] : []));
   if (places.length < 2) return undefined;
   const events = places.map(place => series.counts[place] ?? 0);
   const sizes = places.map(place => series.sizes[place] ?? 0);

@@ -50,8 +50,7 @@ export function quarterOf(day: number, firstMonth: number): Quarter {
 export function quarterNamed(text: string, cutOff: number, firstMonth: number): Quarter {
   if (text.trim().toLowerCase() === 'previous') return previousQuarter(cutOff, firstMonth);
   const last = previousQuarter(cutOff, firstMonth).name;
-  const pattern =
-    firstMonth === 1 ? /^(\d{4})[- ]?Q([1-4])$/i : /^(\d{4})[-/](\d{2})[- ]?Q([1-4])$/i;
+  const pattern = firstMonth === 1 ? /^(\d{4})[- ]?Q([1-4])$/i : /^(\d{4})[-/](\d{2})[- ]?Q([1-4])$/i;
   const found = pattern.exec(text.trim());
   const year = Number(found?.[1]);
   const number = Number(found?.at(-1));
