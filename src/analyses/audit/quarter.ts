@@ -56,7 +56,9 @@ export function quarterNamed(text: string, cutOff: number, firstMonth: number): 
   const number = Number(found?.at(-1));
   const spans = firstMonth === 1 || Number(found?.[2]) === (year + 1) % 100;
   if (found === null || !spans) {
-    throw new RangeError(`quarter ${JSON.stringify(text)}; allowed: previous, or a name such as ${last}`);
+    throw new RangeError(
+      `quarter ${JSON.stringify(text)} cannot be read; allowed: previous, or a name such as ${last}`,
+    );
   }
   const quarter = quarterAt(year * QUARTERS_IN_YEAR + number - 1, firstMonth);
   if (quarter.firstDay > cutOff) {
