@@ -128,11 +128,11 @@ export function shareScale(values: readonly number[]): {
   readonly ticks: readonly number[];
   readonly labels: readonly string[];
 } {
-  const low = Math.floor(Math.max(0, Math.min(...values)) * 10 + 1e-9);
+  const low = Math.min(9, Math.floor(Math.max(0, Math.min(...values)) * 10 + 1e-9));
   const high = Math.max(low + 1, Math.ceil(Math.min(1, Math.max(...values)) * 10 - 1e-9));
   const step = high - low > 5 ? 2 : 1;
   const first = step === 2 ? low - (low % 2) : low;
-  const last = step === 2 ? high + (high % 2) : high;
+  const last = step === 2 ? Math.min(10, high + (high % 2)) : high;
   const tenths: number[] = [];
   for (let tenth = first; tenth <= last; tenth += step) tenths.push(tenth);
   const ticks = tenths.map(tenth => tenth / 10);

@@ -92,7 +92,10 @@ function scaleOf(chart: QuarterChart) {
   if (chart.kind === 'proportion') {
     return shareScale([...values, ...(chart.target === undefined ? [] : [chart.target])]);
   }
-  const highest = Math.max(...values, Number.MIN_VALUE);
+  // The limits of a quarter with little time at risk would flatten everything else; they are cut off at the top.
+  const usual = median(chart.points.map(({ upper }) => upper));
+  const seen = chart.points.map(({ value, upper }) => Math.max(value, Math.min(upper, usual * 1.25)));
+  const highest = Math.max(...seen, Number.MIN_VALUE);
   const step = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100].find(size => highest / size <= 5) ?? highest / 4;
   const ticks = Array.from({ length: Math.ceil(highest / step) + 1 }, (_, i) => i * step);
   return {
@@ -100,6 +103,11 @@ function scaleOf(chart: QuarterChart) {
     ticks,
     labels: ticks.map(tick => String(Number(tick.toFixed(1)))),
   };
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1] ?? 0;
 }
 
 function layersOf(
@@ -206,7 +214,14 @@ function limitLayer(
   return {
     name: `${limit} limit`,
     data: { values: [...points] },
-    mark: { type: 'line', interpolate: 'step', color: QUIET_INK, strokeWidth: 1, strokeDash: [5, 3] },
+    mark: {
+      type: 'line',
+      clip: true,
+      interpolate: 'step',
+      color: QUIET_INK,
+      strokeWidth: 1,
+      strokeDash: [5, 3],
+    },
     encoding: {
       x: { field: 'place', type: 'quantitative' },
       y: { field: limit, type: 'quantitative' },

@@ -16,7 +16,7 @@ import { textWidth } from './text-width.ts';
 const TARGET_COLOUR = '#A84A00';
 const TICKS = [0, 0.25, 0.5, 0.75, 1];
 /** Height of one standard: one line of text, or on a telephone a line above the bar. */
-const ROW = { page: 27, narrow: 42 } as const;
+const ROW = { page: 21, narrow: 42 } as const;
 
 export interface IntervalBarOptions {
   readonly key: string;
@@ -171,7 +171,7 @@ function shareLayers(result: StandardResult, y: number): readonly ChartLayer[] {
       mark: {
         type: 'point',
         shape: result.verdict === 'not met' ? 'diamond' : 'circle',
-        size: result.verdict === 'not met' ? 90 : 46,
+        size: result.verdict === 'not met' ? 80 : 42,
         filled: true,
         fill: result.verdict === 'too few to say' ? '#ffffff' : INK,
         stroke: INK,

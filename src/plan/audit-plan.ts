@@ -22,6 +22,8 @@ export const auditSchema = z
     /** Month (1 to 12) in which the first quarter of the year starts: 1 for calendar years. */
     firstMonthOfYear: z.int().min(1).max(12).default(1),
     quartersShown: z.int().min(2).max(40).default(12),
+    /** A chart is drawn with at least so many quarters that hold enough. */
+    chartMinimumQuarters: z.int().min(2).default(4),
     /** Fewer than this and the verdict is: too few to say. */
     minimumToJudge: z.int().min(1).default(10),
     ruleSet: z.enum(['shewhart', 'western-electric', 'nelson']).default('western-electric'),

@@ -73,6 +73,7 @@ export function auditCharts(scope: AuditScope): Analysis {
         'A signal says that chance alone is an unlikely reason. It does not say what the reason is.',
         `With ${formatCount(charts.length)} charts read together, a signal by chance somewhere is not rare.`,
         'The limits take feet and events as independent. Feet of one infant, and repeated events of one foot, make chance signals more frequent.',
+        'In the first quarters of a service only episodes that ended early have ended, so losses look more frequent than they are.',
         ...(quarter.lastDay > cohort.cutOff ? [`The data end before ${quarter.name} does.`] : []),
       ],
     },
@@ -159,10 +160,10 @@ function statement(charts: readonly QuarterChart[], quarter: string, rules: stri
       ? []
       : [`${inSentence(chart.title)} in ${listInWords(when.map(place => chart.quarters[place] ?? ''))}`];
   });
-  const span = `${formatCount(charts.length)} charts over ${formatCount(last + 1)} quarters, read by the ${rules} rules`;
+  const span = `${formatCount(charts.length)} charts over ${formatCount(last + 1)} quarters were read by the ${rules} rules`;
   const first =
     now.length === 0
-      ? `No measure gave a signal of change in ${quarter} (${span}).`
-      : `A signal of change in ${quarter} came from ${listInWords(now)}; ${span}.`;
+      ? `In ${quarter} no measure gave a signal of change; ${span}.`
+      : `In ${quarter} there was a signal of change in ${listInWords(now)}; ${span}.`;
   return earlier.length === 0 ? first : `${first} Earlier signals: ${earlier.join('; ')}.`;
 }

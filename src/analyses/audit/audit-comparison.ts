@@ -1,4 +1,11 @@
-import { formatCount, formatDecimal, formatLevel, listInWords } from '../../wording/format.ts';
+import {
+  formatCount,
+  formatDecimal,
+  formatLevel,
+  formatPercent,
+  formatPercentNumber,
+  listInWords,
+} from '../../wording/format.ts';
 import type { Analysis, FindingTable, TestResult } from '../finding.ts';
 import { countInfants, episodesOf } from '../tools/people.ts';
 import type { UnitFunnel } from '../unit-funnel.ts';
@@ -45,7 +52,10 @@ export function auditComparison(scope: AuditScope): Analysis {
       ],
       curves: [],
       tests,
-      tables: [beyondTable(funnels, period.name), caseMixTable(sites, period.name)],
+      tables: [
+        ...(funnels.length > 0 ? [beyondTable(funnels, period.name)] : []),
+        caseMixTable(sites, period.name),
+      ],
       methods: [
         {
           text: `Funnel plots with exact binomial limits at 95 % and 99.8 % (about two and three standard errors), a result being outside where its tail probability is under 2.5 % or 0.1 %, round ${plan.audit.funnelCentre === 'overall' ? 'the share of all sites together' : 'the target'}; over-dispersion is stated as the mean squared distance in standard errors, the most distant tenth at either end pulled in, and the limits are not widened for it`,
@@ -79,7 +89,7 @@ function beyondTable(funnels: readonly UnitFunnel[], period: string): FindingTab
       { key: 'standard', label: 'Standard', kind: 'text' },
       { key: 'unit', label: 'Site or clinician', kind: 'text' },
       { key: 'result', label: 'n/N', kind: 'mixed' },
-      { key: 'expected', label: 'Centre (95 % limits)', kind: 'proportion', unit: '%' },
+      { key: 'limits', label: '95 % limits', kind: 'text' },
       { key: 'beyond', label: 'Outside', kind: 'text' },
       { key: 'dispersion', label: 'Dispersion', kind: 'ratio' },
     ],
@@ -90,7 +100,7 @@ function beyondTable(funnels: readonly UnitFunnel[], period: string): FindingTab
           standard: funnel.title,
           unit: `${unit.kind} ${unit.code}`,
           result: { count: unit.count, of: unit.n },
-          expected: { estimate: funnel.centre, lower: unit.inner.lower, upper: unit.inner.upper },
+          limits: `${formatPercentNumber(unit.inner.lower)} to ${formatPercent(unit.inner.upper)} round ${formatPercent(funnel.centre)}`,
           beyond: unit.beyond === undefined ? undefined : `${unit.beyond.limit}, ${unit.beyond.side}`,
           dispersion: funnel.dispersion[unit.kind],
         })),
@@ -114,13 +124,13 @@ function statement(funnels: readonly UnitFunnel[], period: string, differing: re
     named.set(name, standards);
   }
   const counted = [...named].map(
-    ([name, own]) => `${name} on ${formatCount(own.length)} ${own.length === 1 ? 'standard' : 'standards'}`,
+    ([name, own]) => `${name} (${formatCount(own.length)} ${own.length === 1 ? 'standard' : 'standards'})`,
   );
   const details = [...named].map(([name, own]) => `${name} (${own.join('; ')})`);
   const first =
     far.length === 0
       ? `In ${period} no site or clinician lay beyond the outer limits on any standard.`
-      : `In ${period} there lay beyond the outer limits ${listInWords(counted)}. Which standards: ${details.join('; ')}.`;
+      : `In ${period} ${listInWords(counted)} lay beyond the outer limits. Which standards: ${details.join('; ')}.`;
   const second = `Between the inner and the outer limits lay ${formatCount(near.length)} of ${formatCount(units.length)} results; about ${formatDecimal(units.length * 0.05, 0)} outside the inner ones would be expected by chance.`;
   const mix =
     differing.length === 0

@@ -117,11 +117,16 @@ function statement(results: readonly StandardResult[], quarter: string): string 
   const missed = of('not met');
   const open = of('too few to say');
   const names = (some: readonly StandardResult[]): string =>
-    `${formatCount(some.length)} (${listInWords(some.map(({ title }) => inSentence(title)))})`;
+    listInWords(some.map(({ title }) => inSentence(title)));
   const parts = [
-    missed.length > 0 ? `not met ${names(missed)}` : 'none was clearly missed',
-    ...(open.length > 0 ? [`too few to say ${names(open)}`] : []),
+    `${formatCount(of('met').length)} of ${formatCount(judged.length)} standards were met`,
+    missed.length === 0
+      ? 'none was clearly missed'
+      : `${formatCount(missed.length)} ${missed.length === 1 ? 'was' : 'were'} not met (${names(missed)})`,
+    ...(open.length > 0
+      ? [`for ${formatCount(open.length)} there were too few to say (${names(open)})`]
+      : []),
   ];
-  const first = `In ${quarter}, ${formatCount(of('met').length)} of ${formatCount(judged.length)} standards were met; ${parts.join('; ')}.`;
+  const first = `In ${quarter} ${listInWords(parts)}.`;
   return missed.length === 0 ? first : `${first} Not met: ${missed.map(resultInWords).join('; ')}.`;
 }

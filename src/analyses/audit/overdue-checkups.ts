@@ -181,12 +181,12 @@ function statement(
   sites: readonly string[],
   cutOff: number,
 ): string {
-  const when = `On ${formatDate(cutOff)}`;
+  const when = `On ${formatDate(cutOff)},`;
   if (scheduled.length === 0) return `${when} no foot was in therapy with a checkup to come.`;
   const bySite = sites
     .map(site => ({ site, feet: overdue.filter(foot => foot.site === site).length }))
     .filter(({ feet }) => feet > 0)
     .map(({ site, feet }) => `${feet} at ${site}`);
   const where = bySite.length === 0 ? '' : `: ${listInWords(bySite)}`;
-  return `${when} ${formatShare(overdue.length, scheduled.length)} feet in therapy were overdue for a checkup${where}.`;
+  return `${when} ${formatShare(overdue.length, scheduled.length)} of the feet in therapy were overdue for a checkup${where}.`;
 }

@@ -23,7 +23,7 @@ export interface Series {
  * fewer came due than the plan judges has no point, since the limits of a p chart mean little there; the rules take the
  * points on either side as neighbours.
  *
- * @returns undefined with fewer than two points
+ * @returns undefined with fewer points than the plan asks for
  */
 export function quarterChart(
   series: Series,
@@ -32,7 +32,7 @@ export function quarterChart(
 ): QuarterChart | undefined {
   const least = series.kind === 'proportion' ? plan.audit.minimumToJudge : Number.MIN_VALUE;
   const places = series.sizes.flatMap((size, place) => (size >= least ? [place] : []));
-  if (places.length < 2) return undefined;
+  if (places.length < plan.audit.chartMinimumQuarters) return undefined;
   const events = places.map(place => series.counts[place] ?? 0);
   const sizes = places.map(place => series.sizes[place] ?? 0);
   const rules = { rules: plan.audit.ruleSet };

@@ -14,7 +14,7 @@ export function standardsFigure(finding: Finding, level: number): DocumentFigure
   const figure = intervalBarFigure(results, { key: `${finding.key}.standards`, title, level });
   return captioned(
     figure,
-    'Dot: the share of what fell due in the quarter, a diamond where the standard was not met, hollow where there are too few to say. For loss to follow-up a small share is wanted.',
+    'A diamond is a standard not met, a hollow dot one with too few to say. Of loss to follow-up little is wanted.',
   );
 }
 
@@ -23,14 +23,22 @@ export function chartFigures(finding: Finding): readonly Block[] {
   const charts = finding.quarterCharts ?? [];
   const rates = charts.filter(({ kind }) => kind === 'rate');
   const shares = charts.filter(({ kind }) => kind === 'proportion');
-  return [...rates, ...shares].map(chart =>
+  const figures = [...rates, ...shares].map(chart =>
     captioned(
       controlChartFigure(chart, { key: `${finding.key}.${chart.key}` }),
       chart.kind === 'rate'
-        ? 'Each quarter has limits by its own foot-weeks. A diamond marks a quarter in which the rule named above it fired.'
-        : 'Each quarter has limits by its own number. A diamond marks a quarter in which the rule named above it fired; a quarter with too few has no point.',
+        ? 'Limits by the foot-weeks of each quarter.'
+        : 'Limits by the number that fell due in each quarter; a quarter with too few has no point.',
     ),
   );
+  if (figures.length === 0) return [];
+  return [
+    {
+      kind: 'paragraph',
+      text: 'A diamond marks a quarter in which a rule fired; the label above it names the rule. Sigma is the standard error of one quarter.',
+    },
+    ...figures,
+  ];
 }
 
 /** A funnel for every standard on which somebody lies outside the limits. */
