@@ -34,7 +34,7 @@ const recount = referenceValues('audit-quarters').values as Recount;
 const whole = (referenceValues('sample').values as WholeSample).audit;
 
 describe('the audit of the sample export', () => {
-  let cohort: Cohort = { service: undefined, cutOff: 0, feet: [], stepDowns: [], flow: [] };
+  let cohort: Cohort;
 
   beforeAll(async () => {
     const folder = fileURLToPath(new URL('../../../synthetic-data', import.meta.url));
