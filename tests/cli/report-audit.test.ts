@@ -57,7 +57,12 @@ describe('forefoot report audit', () => {
       .flatMap(line => line.split(',').slice(0, 2))
       .filter(code => code.length > 3);
     expect(codes.length).toBeGreaterThan(200);
-    for (const name of ['index.html', 'findings.json', 'tables/audit.standards.csv']) {
+    for (const name of [
+      'index.html',
+      'findings.json',
+      'tables/audit.standards.csv',
+      'tables/audit-charts.charts.csv',
+    ]) {
       const text = await readFile(join(folder, name), 'utf8');
       expect(codes.filter(code => text.includes(code))).toEqual([]);
     }

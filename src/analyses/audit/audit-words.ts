@@ -1,8 +1,9 @@
 import { formatInterval, formatPercent, formatShare, THIN_SPACE } from '../../wording/format.ts';
 import type { StandardResult } from '../standard-result.ts';
 
-/** `at least 95 %`, `under 10 %`. */
+/** `at least 95 %`, `under 10 %`, `all`. */
 export function targetInWords({ direction, target }: Pick<StandardResult, 'direction' | 'target'>): string {
+  if (direction === 'at least' && target === 1) return 'all';
   return `${direction} ${formatPercent(target)}`;
 }
 

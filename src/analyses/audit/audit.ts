@@ -89,8 +89,8 @@ function standardsTable({ quarter, plan }: AuditScope, results: readonly Standar
       { key: 'count', label: 'n', kind: 'count' },
       { key: 'n', label: 'N', kind: 'count' },
       { key: 'share', label: 'Share', kind: 'proportion', unit: '%' },
-      { key: 'target', label: 'Target', kind: 'text' },
       { key: 'verdict', label: 'Verdict', kind: 'text' },
+      { key: 'target', label: 'Target', kind: 'text' },
       { key: 'change', label: `Change on ${before}`, kind: 'proportion', unit: 'points' },
     ],
     rows: results.map(result => ({
@@ -127,6 +127,6 @@ function statement(results: readonly StandardResult[], quarter: string): string 
       ? [`for ${formatCount(open.length)} there were too few to say (${names(open)})`]
       : []),
   ];
-  const first = `In ${quarter} ${listInWords(parts)}.`;
+  const first = `In ${quarter}, ${listInWords(parts)}.`;
   return missed.length === 0 ? first : `${first} Not met: ${missed.map(resultInWords).join('; ')}.`;
 }

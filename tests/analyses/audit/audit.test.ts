@@ -68,7 +68,7 @@ describe('the standards of a quarter', () => {
 
   it('states what was met and what was not, word for word', () => {
     expect(findingOf('audit', feet, '2026-07-01', 'previous').statement).toBe(
-      'In 2026-Q2 3 of 4 standards were met and 1 was not met (baseline photograph taken). Not met: baseline photograph taken 10/20 (50\u202F%), interval 30 to 70\u202F%, target at least 95\u202F%.',
+      'In 2026-Q2, 3 of 4 standards were met and 1 was not met (baseline photograph taken). Not met: baseline photograph taken 10/20 (50\u202F%), interval 30 to 70\u202F%, target at least 95\u202F%.',
     );
   });
 
