@@ -2,6 +2,7 @@ import { formatCount, listInWords } from '../../wording/format.ts';
 import type { Analysis, FindingTable, TraceEntry } from '../finding.ts';
 import type { ChartSignal, QuarterChart } from '../quarter-chart.ts';
 import { countInfants, episodesOf } from '../tools/people.ts';
+import { traceItems } from '../tools/trace.ts';
 import { type AuditScope, periodOf, quartersUpTo } from './audit-scope.ts';
 import { inSentence } from './audit-words.ts';
 import type { Quarter } from './quarter.ts';
@@ -30,10 +31,10 @@ export function auditCharts(scope: AuditScope): Analysis {
   const rules = RULE_SETS[plan.audit.ruleSet] ?? { name: plan.audit.ruleSet, cites: [] };
   const events = skin.get(quarter.ordinal);
   const trace: Record<string, TraceEntry> = {
-    'skin-events': {
-      rule: `blister or pressure sore within therapy in ${quarter.name}`,
-      episodes: [...new Set(events?.episodes)].sort(),
-    },
+    'skin-events': traceItems(
+      `blister or pressure sore within therapy in ${quarter.name}`,
+      events?.feet ?? [],
+    ),
   };
   const shown = new Set(quarters.map(({ ordinal }) => ordinal));
   const items = standards.flatMap(standard => standard.items.filter(item => shown.has(item.quarter)));

@@ -7,7 +7,8 @@ import {
   listInWords,
 } from '../../wording/format.ts';
 import type { Analysis, FindingTable, TestResult } from '../finding.ts';
-import { countInfants, episodesOf } from '../tools/people.ts';
+import { countInfants } from '../tools/people.ts';
+import { traceFeet } from '../tools/trace.ts';
 import type { UnitFunnel } from '../unit-funnel.ts';
 import { type AuditScope, periodOf, quartersUpTo } from './audit-scope.ts';
 import { inSentence } from './audit-words.ts';
@@ -77,7 +78,7 @@ export function auditComparison(scope: AuditScope): Analysis {
         'The limits take feet as independent, so they are somewhat too narrow where many infants have both feet treated.',
       ],
     },
-    trace: { fitted: { rule: `first fitted in ${period.name}`, episodes: episodesOf(fitted) } },
+    trace: { fitted: traceFeet(`first fitted in ${period.name}`, fitted) },
   };
 }
 

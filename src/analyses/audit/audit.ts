@@ -2,6 +2,7 @@ import { formatCount, formatLevel, listInWords } from '../../wording/format.ts';
 import type { Analysis, FindingTable, Measure, TraceEntry } from '../finding.ts';
 import type { StandardResult, Verdict } from '../standard-result.ts';
 import { countInfants, episodesOf } from '../tools/people.ts';
+import { traceItems } from '../tools/trace.ts';
 import type { AuditScope } from './audit-scope.ts';
 import { inSentence, resultInWords, targetInWords } from './audit-words.ts';
 import { quarterAt } from './quarter.ts';
@@ -16,8 +17,8 @@ export function audit(scope: AuditScope): Analysis {
   for (const standard of standards) {
     const due = itemsOf(standard, quarter.ordinal);
     const failed = due.filter(item => !item.met);
-    trace[`due.${standard.key}`] = { rule: standard.rule, episodes: episodesOf(due) };
-    trace[`failed.${standard.key}`] = { rule: `not met: ${standard.rule}`, episodes: episodesOf(failed) };
+    trace[`due.${standard.key}`] = traceItems(standard.rule, due);
+    trace[`failed.${standard.key}`] = traceItems(`not met: ${standard.rule}`, failed);
   }
   return {
     finding: {

@@ -4,7 +4,8 @@ import type { Cohort, Foot } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { formatDate, formatShare, listInWords } from '../../wording/format.ts';
 import type { Analysis, FindingTable, Measure, TraceEntry } from '../finding.ts';
-import { countInfants, episodesOf } from '../tools/people.ts';
+import { countInfants } from '../tools/people.ts';
+import { traceFeet } from '../tools/trace.ts';
 
 /** A foot in therapy with the last day on which its next checkup would still be on time; days since first fitting. */
 export interface NextCheckup {
@@ -62,13 +63,13 @@ export function overdueCheckups(cohort: Cohort, plan: Plan): Analysis {
   const without = due.filter(({ latestDay }) => latestDay === undefined).map(({ foot }) => foot);
   const sites = sitesBySize(withSchedule);
   const trace: Record<string, TraceEntry> = {
-    overdue: { rule: 'in therapy, next checkup overdue at the data cut-off', episodes: episodesOf(overdue) },
+    overdue: traceFeet('in therapy, next checkup overdue at the data cut-off', overdue),
   };
   for (const site of sites) {
-    trace[`overdue.${site}`] = {
-      rule: `in therapy at ${site}, next checkup overdue at the data cut-off`,
-      episodes: episodesOf(overdue.filter(foot => foot.site === site)),
-    };
+    trace[`overdue.${site}`] = traceFeet(
+      `in therapy at ${site}, next checkup overdue at the data cut-off`,
+      overdue.filter(foot => foot.site === site),
+    );
   }
   const measure = (key: string, label: string, feet: readonly Foot[], n: number): Measure => ({
     key,

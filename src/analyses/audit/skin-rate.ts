@@ -1,5 +1,6 @@
 import type { Cohort } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
+import type { OfOneFoot } from '../tools/people.ts';
 import { quarterAt, quarterOrdinal } from './quarter.ts';
 import { isBlisterOrSore } from './standards/skin-review.ts';
 
@@ -7,8 +8,8 @@ import { isBlisterOrSore } from './standards/skin-review.ts';
 export interface SkinQuarter {
   readonly events: number;
   readonly hundredFootWeeks: number;
-  /** Episodes with an event, once an event. */
-  readonly episodes: readonly string[];
+  /** The feet with an event, once an event. */
+  readonly feet: readonly OfOneFoot[];
 }
 
 const DAYS_IN_HUNDRED_WEEKS = 700;
@@ -22,7 +23,7 @@ const DAYS_IN_HUNDRED_WEEKS = 700;
 export function skinByQuarter(cohort: Cohort, plan: Plan): ReadonlyMap<number, SkinQuarter> {
   const { firstMonthOfYear } = plan.audit;
   const days = new Map<number, number>();
-  const episodes = new Map<number, string[]>();
+  const feet = new Map<number, OfOneFoot[]>();
   for (const foot of cohort.feet) {
     const end = foot.startDate + foot.lastDay;
     let from = foot.startDate + 1;
@@ -35,20 +36,20 @@ export function skinByQuarter(cohort: Cohort, plan: Plan): ReadonlyMap<number, S
     for (const event of foot.events) {
       if (!isBlisterOrSore(event) || event.day < 0 || event.day > foot.lastDay) continue;
       const ordinal = quarterOrdinal(foot.startDate + event.day, firstMonthOfYear);
-      const held = episodes.get(ordinal);
-      if (held === undefined) episodes.set(ordinal, [foot.episode]);
-      else held.push(foot.episode);
+      const held = feet.get(ordinal);
+      if (held === undefined) feet.set(ordinal, [foot]);
+      else held.push(foot);
     }
   }
   return new Map(
-    [...new Set([...days.keys(), ...episodes.keys()])].map(ordinal => {
-      const own = episodes.get(ordinal) ?? [];
+    [...new Set([...days.keys(), ...feet.keys()])].map(ordinal => {
+      const own = feet.get(ordinal) ?? [];
       return [
         ordinal,
         {
           events: own.length,
           hundredFootWeeks: (days.get(ordinal) ?? 0) / DAYS_IN_HUNDRED_WEEKS,
-          episodes: own,
+          feet: own,
         },
       ];
     }),

@@ -14,6 +14,7 @@ interface AuditOptions {
   readonly quarter: string;
   readonly plan?: string;
   readonly replace?: true;
+  readonly pdf?: true;
 }
 
 const EXAMPLES = `
@@ -39,6 +40,7 @@ export const addAuditReport: AddCommand = (report, context) => {
     .requiredOption('--out <folder>', 'new or empty folder for the report')
     .option('--quarter <name>', 'quarter such as 2026-Q3, or previous', 'previous')
     .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'put it in the place of an earlier report')
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: AuditOptions) => publishAudit(folder, options, context));
@@ -51,6 +53,7 @@ async function publishAudit(folder: string, options: AuditOptions, context: Comm
   try {
     const published = await publishReport(options.out, auditReport(input), input, {
       replace: options.replace === true,
+      pdf: options.pdf === true,
     });
     context.out(`Audit report: ${join(published, 'index.html')}\n`);
     context.out(
