@@ -275,7 +275,7 @@ function labelLayers(
   const x = xOf(chart, label.place, plot);
   return [
     {
-      name: `leader of ${label.text}`,
+      name: `leader of ${label.text} at ${label.place}, line ${label.lane}`,
       data: { values: [{}] },
       mark: { type: 'rule', color: SIGNAL_COLOUR, strokeWidth: 0.75 },
       encoding: { x: { value: x }, y: { value: y + size / 2 }, y2: { value: yOf(value) - 8 } },

@@ -129,6 +129,18 @@ describe('figures of the audit', () => {
     );
   });
 
+  it('is drawn where one rule fired at several points', async () => {
+    const rule = 'beyond 3 sigma';
+    const signals = [
+      { place: 0, rule, side: 'below' as const },
+      { place: 2, rule, side: 'below' as const },
+      { place: 2, rule, side: 'above' as const },
+    ];
+    const figure = controlChartFigure({ ...CHART, signals }, { key: 'several' });
+    const texts = drawnTexts(await renderSvg(figure, 'narrow')).map(({ text }) => text);
+    expect(texts.filter(text => text === rule)).toHaveLength(3);
+  });
+
   it('names sites by code, clinicians only outside the limits, and states the dispersion', async () => {
     const figure = funnelFigure(FUNNEL, { key: 'funnel', period: '2026-Q1' });
     const texts = drawnTexts(await renderSvg(figure, 'page')).map(({ text }) => text);
