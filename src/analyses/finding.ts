@@ -1,6 +1,17 @@
 import type { MeanCountCurve } from './mean-count-curve.ts';
 import type { OccupancyShares } from './occupancy-shares.ts';
 import type { Plot } from './plots.ts';
+import type { QuarterChart } from './quarter-chart.ts';
+import type { StandardResult } from './standard-result.ts';
+import type { UnitFunnel } from './unit-funnel.ts';
+
+/** The stretch of time that a finding is about. Days are since 1970-01-01, both included. */
+export interface Period {
+  /** Such as `2026-Q3`. */
+  readonly name: string;
+  readonly firstDay: number;
+  readonly lastDay: number;
+}
 
 /** A number that a reader may quote, or the named reason why there is none. */
 export interface Measure {
@@ -128,7 +139,7 @@ export interface LeftOut {
 
 /**
  * The answer to one clinical question as a plain JSON document: all that a report says about it comes from here.
- * It holds no episode, infant or clinician code.
+ * It holds no episode or infant code, and a clinician's only in `funnels`, where the plan's minimum of feet is reached.
  */
 export interface Finding {
   readonly key: string;
@@ -152,6 +163,14 @@ export interface Finding {
   readonly occupancy?: readonly OccupancyShares[];
   /** Residuals and fits, for findings that check a model. */
   readonly plots?: readonly Plot[];
+  /** The quarter, for findings of the audit. */
+  readonly period?: Period;
+  /** Audit standards against their targets. */
+  readonly standards?: readonly StandardResult[];
+  /** Control charts over quarters. */
+  readonly quarterCharts?: readonly QuarterChart[];
+  /** Sites and clinicians side by side. */
+  readonly funnels?: readonly UnitFunnel[];
   readonly tables: readonly FindingTable[];
   /** What was done, each with the keys of the works cited (see citations.ts). */
   readonly methods: readonly { readonly text: string; readonly cites: readonly string[] }[];

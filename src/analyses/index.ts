@@ -34,6 +34,10 @@ export {
   severityAndDuration,
 } from './duration/index.ts';
 export type { Plot, PlotReference, PlotSeries } from './plots.ts';
+export { analyseAudit, type Quarter, quarterNamed, quarterOf } from './audit/index.ts';
+export type { QuarterChart } from './quarter-chart.ts';
+export type { StandardResult } from './standard-result.ts';
+export type { UnitFunnel } from './unit-funnel.ts';
 export type {
   Analysis,
   Cell,
@@ -43,6 +47,7 @@ export type {
   FindingTable,
   LeftOut,
   Measure,
+  Period,
   TableColumn,
   TestResult,
   TraceEntry,

@@ -9,6 +9,10 @@ const SUMMED_UP: readonly string[] = [
   'relapse-after-step-down',
   'adherence',
   'sensitivity',
+  'audit',
+  'audit-charts',
+  'audit-comparison',
+  'audit-overdue',
 ];
 
 /** What was read and what was found, in some eight lines, for the end of a run. */

@@ -1,4 +1,4 @@
-import { analyseExport } from '../analyses/index.ts';
+import { type Analysis, analyseExport } from '../analyses/index.ts';
 import { buildCohort, type Cohort } from '../cohort/index.ts';
 import type { Plan } from '../plan/plan.ts';
 import { readExport } from '../records/files/read-folder.ts';
@@ -36,20 +36,22 @@ export async function cohortFrom(
 }
 
 /**
- * From an export folder to the findings of the cohort report: the cohort, and the answers to the questions.
+ * From an export folder to the findings of a report: the cohort, and the answers to the questions.
  *
  * @param planFile analysis plan in YAML; the built-in plan if undefined
+ * @param analyse the questions of the report; those of the cohort report if not given
  */
 export async function outcomesOf(
   folder: string,
   planFile: string | undefined,
   context: CommandContext,
+  analyse: (records: ExportRecords, plan: Plan, cohort: Cohort) => readonly Analysis[] = analyseExport,
 ): Promise<FindingsInput> {
   const { records, cohort, plan } = await cohortFrom(folder, planFile, context);
   const shown = progress(context);
   try {
     shown.say('Answering the questions');
-    const findings = analyseExport(records, plan, cohort).map(({ finding }) => finding);
+    const findings = analyse(records, plan, cohort).map(({ finding }) => finding);
     return { findings, flow: cohort.flow, provenance: provenanceOf(records, plan, software()), plan };
   } finally {
     shown.stop();

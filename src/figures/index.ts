@@ -6,3 +6,6 @@ export { type ForestFigureOptions, type ForestRow, forestFigure } from './forest
 export { FIGURE_WIDTHS, type Figure, type FigureValues, type FigureWidth, type PlotArea } from './figure.ts';
 export { contrastRatio, type LineMark, lineMarks, PHASE_MARKS, SEVERITY_MARKS } from './palette.ts';
 export { renderSvg } from './render-svg.ts';
+export { type ControlChartOptions, controlChartFigure, controlChartTitle } from './control-chart.ts';
+export { type FunnelOptions, funnelFigure, funnelTitle } from './funnel.ts';
+export { type IntervalBarOptions, intervalBarFigure } from './interval-bar.ts';

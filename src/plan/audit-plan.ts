@@ -22,9 +22,17 @@ export const auditSchema = z
     /** Month (1 to 12) in which the first quarter of the year starts: 1 for calendar years. */
     firstMonthOfYear: z.int().min(1).max(12).default(1),
     quartersShown: z.int().min(2).max(40).default(12),
+    /** A chart is drawn with at least so many quarters that hold enough. */
+    chartMinimumQuarters: z.int().min(2).default(4),
     /** Fewer than this and the verdict is: too few to say. */
     minimumToJudge: z.int().min(1).default(10),
     ruleSet: z.enum(['shewhart', 'western-electric', 'nelson']).default('western-electric'),
+    /** Quarters in a row on one side of the median that make a shift in a run chart. */
+    runChartShift: z.int().min(2).default(8),
+    /** Sites and clinicians are compared over so many quarters, up to and with the one reported. */
+    funnelQuarters: z.int().min(1).max(40).default(4),
+    /** What they are compared with: the share of all of them together, or the target. */
+    funnelCentre: z.enum(['overall', 'target']).default('overall'),
     baselinePhoto: share(0.95),
     baselineFindings: share(0.95),
     teachBack: share(0.95),
@@ -35,8 +43,22 @@ export const auditSchema = z
     skinReview: z
       .strictObject({ target: z.number().min(0).max(1).default(1), withinDays: days.default(7) })
       .prefault({}),
-    noStepDownWhileWorse: share(0.95),
-    closedWithReason: share(1),
+    noStepDownWhileWorse: z
+      .strictObject({
+        target: z.number().min(0).max(1).default(0.95),
+        /** The step-down is judged by a bisector position recorded on its day or at most so many days before. */
+        positionWithinDays: days.default(7),
+      })
+      .prefault({}),
+    closedWithReason: z
+      .strictObject({
+        target: z.number().min(0).max(1).default(1),
+        /** An episode is looked at when so many weeks have passed since first fitting. */
+        afterWeeks: z.int().min(1).default(26),
+        /** Still open, it must have been seen at most so many weeks before the end of the quarter. */
+        seenWithinWeeks: z.int().min(1).default(6),
+      })
+      .prefault({}),
     /** The share lost to follow-up must stay under this. */
     lostToFollowUp: z.strictObject({ below: z.number().min(0).max(1).default(0.1) }).prefault({}),
   })

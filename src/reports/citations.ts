@@ -61,6 +61,20 @@ const WORKS = {
   'davison-hinkley-1997':
     'Davison AC, Hinkley DV. Bootstrap methods and their application. Cambridge: Cambridge University Press, 1997.',
   'garwood-1936': 'Garwood F. Fiducial limits for the Poisson distribution. Biometrika 1936;28:437-442.',
+  'newcombe-1998':
+    'Newcombe RG. Interval estimation for the difference between independent proportions: comparison of eleven methods. Stat Med 1998;17:873-890.',
+  'spiegelhalter-2005':
+    'Spiegelhalter DJ. Funnel plots for comparing institutional performance. Stat Med 2005;24:1185-1202.',
+  'montgomery-2013':
+    'Montgomery DC. Introduction to Statistical Quality Control. 7th edition. Hoboken: Wiley, 2013.',
+  'shewhart-1931':
+    'Shewhart WA. Economic Control of Quality of Manufactured Product. New York: Van Nostrand, 1931.',
+  'western-electric-1956':
+    'Western Electric Company. Statistical Quality Control Handbook. Indianapolis: Western Electric, 1956.',
+  'nelson-1984':
+    'Nelson LS. The Shewhart control chart: tests for special causes. J Qual Technol 1984;16:237-239.',
+  'perla-2011':
+    'Perla RJ, Provost LP, Murray SK. The run chart: a simple analytical tool for learning from variation in healthcare processes. BMJ Qual Saf 2011;20:46-51.',
   'austin-2016':
     'Austin PC, Lee DS, Fine JP. Introduction to the analysis of survival data in the presence of competing risks. Circulation 2016;133:601-609.',
   'kmunicate-2019':

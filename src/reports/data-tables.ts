@@ -1,5 +1,12 @@
 import type { CsvValue } from './csv.ts';
-import { curveColumns, findingTableColumns, measureColumns, riskTableColumns } from './finding-columns.ts';
+import {
+  curveColumns,
+  findingTableColumns,
+  funnelColumns,
+  measureColumns,
+  quarterChartColumns,
+  riskTableColumns,
+} from './finding-columns.ts';
 import type { FindingsInput } from './findings-document.ts';
 import { flowLines } from './parts/flow-section.ts';
 
@@ -31,6 +38,12 @@ export function dataTables({ findings, flow, provenance }: FindingsInput): reado
       })),
       ...(finding.measures.length > 0
         ? [{ name: `${finding.key}.measures`, ...measureColumns(finding) }]
+        : []),
+      ...((finding.quarterCharts ?? []).length > 0
+        ? [{ name: `${finding.key}.charts`, ...quarterChartColumns(finding.quarterCharts ?? []) }]
+        : []),
+      ...((finding.funnels ?? []).length > 0
+        ? [{ name: `${finding.key}.funnels`, ...funnelColumns(finding.funnels ?? []) }]
         : []),
       ...(finding.curves.length > 0
         ? [

@@ -1,4 +1,6 @@
 import type { Cell, Curve, Finding, FindingTable } from '../analyses/finding.ts';
+import type { QuarterChart } from '../analyses/quarter-chart.ts';
+import type { UnitFunnel } from '../analyses/unit-funnel.ts';
 import type { CsvValue } from './csv.ts';
 import type { DataTable } from './data-tables.ts';
 
@@ -110,6 +112,66 @@ export function riskTableColumns(curves: readonly Curve[]): Columns {
         riskTable.events[i],
         riskTable.competing[i],
         riskTable.censored[i],
+      ]),
+    ),
+  };
+}
+
+/** The points of every control chart of a finding, with their limits and the rules that fired there. */
+export function quarterChartColumns(charts: readonly QuarterChart[]): Columns {
+  return {
+    header: ['chart', 'quarter', 'unit', 'count', 'size', 'value', 'centre', 'lower', 'upper', 'signals'],
+    rows: charts.flatMap(chart =>
+      chart.points.map(({ place, count, size, value, lower, upper }) => [
+        chart.key,
+        chart.quarters[place],
+        chart.unit,
+        count,
+        size,
+        value,
+        chart.centre,
+        lower,
+        upper,
+        [...chart.signals, ...chart.shifts]
+          .filter(signal => signal.place === place)
+          .map(({ rule }) => rule)
+          .join('; ') || undefined,
+      ]),
+    ),
+  };
+}
+
+/** Every site and clinician of every funnel of a finding, by size, with the limits at that size. */
+export function funnelColumns(funnels: readonly UnitFunnel[]): Columns {
+  return {
+    header: [
+      'standard',
+      'kind',
+      'code',
+      'count',
+      'n',
+      'share',
+      'centre',
+      'lower_95',
+      'upper_95',
+      'lower_99_8',
+      'upper_99_8',
+      'outside',
+    ],
+    rows: funnels.flatMap(funnel =>
+      funnel.units.map(unit => [
+        funnel.key,
+        unit.kind,
+        unit.code,
+        unit.count,
+        unit.n,
+        unit.value,
+        funnel.centre,
+        unit.inner.lower,
+        unit.inner.upper,
+        unit.outer.lower,
+        unit.outer.upper,
+        unit.beyond === undefined ? undefined : `${unit.beyond.limit}, ${unit.beyond.side}`,
       ]),
     ),
   };

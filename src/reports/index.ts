@@ -1,3 +1,4 @@
+export { auditReport } from './audit/audit-report.ts';
 export { canonicalJson } from './canonical-json.ts';
 export { CITATION_KEYS, type CitationKey, citedWork } from './citations.ts';
 export { cohortReport } from './cohort/cohort-report.ts';

@@ -2,7 +2,7 @@
 // count says.
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type Analysis, analyseCohort, analyseDuration } from '../../src/analyses/index.ts';
+import { type Analysis, analyseAudit, analyseCohort, analyseDuration } from '../../src/analyses/index.ts';
 import { buildCohort } from '../../src/cohort/index.ts';
 import { defaultPlan } from '../../src/plan/plan.ts';
 import { readExport } from '../../src/records/files/read-folder.ts';
@@ -16,7 +16,11 @@ describe('the trace of every count in the findings of the sample export', () => 
   beforeAll(async () => {
     const folder = fileURLToPath(new URL('../../synthetic-data', import.meta.url));
     const cohort = buildCohort(await readExport(folder, { plan }), plan);
-    analyses = [...analyseCohort(cohort, plan), ...analyseDuration(cohort, plan)];
+    analyses = [
+      ...analyseCohort(cohort, plan),
+      ...analyseDuration(cohort, plan),
+      ...analyseAudit(cohort, plan),
+    ];
     infantOf = new Map(cohort.feet.map(foot => [foot.episode, foot.infant]));
   }, 120_000);
 

@@ -5,6 +5,7 @@ import type { AddCommand, CommandContext } from '../command.ts';
 import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
+import { addAuditReport } from './report-audit.ts';
 
 interface ReportOptions {
   readonly out: string;
@@ -28,10 +29,12 @@ Examples:
 `;
 
 export const addReport: AddCommand = (program, context) => {
-  program
+  const report = program
     .command('report')
     .summary('publish a report as a folder')
-    .description('Publishes one report from an export.')
+    .description('Publishes one report from an export.');
+  addAuditReport(report, context);
+  report
     .command('cohort')
     .summary('time to correction, relapse after step-downs, keeping to the hours')
     .description('Publishes the cohort outcomes of the export in the folder EXPORT.')

@@ -1,4 +1,4 @@
-import { analyseCohort, analyseDuration } from '../../analyses/index.ts';
+import { analyseAudit, analyseCohort, analyseDuration } from '../../analyses/index.ts';
 import { closeMatches } from '../close-matches.ts';
 import { counted, grouped } from '../columns.ts';
 import { type AddCommand, type CommandContext, UserError } from '../command.ts';
@@ -53,7 +53,12 @@ async function why(
     throw new UserError('why: KEY is missing; name a count, or print all keys with --list');
   }
   const { cohort, plan } = await cohortFrom(folder, options.plan, context);
-  const analyses = [...analyseCohort(cohort, plan), ...analyseDuration(cohort, plan)];
+  const analyses = [
+    ...analyseCohort(cohort, plan),
+    ...analyseDuration(cohort, plan),
+    // Of the last full quarter, as the audit report has it unless asked for another.
+    ...analyseAudit(cohort, plan),
+  ];
   const counts = tracedCounts(analyses, cohort.flow);
   if (key === undefined || options.list === true) {
     context.out(options.json === true ? json({ version: 1, counts: listed(counts) }) : listText(counts));

@@ -9,21 +9,26 @@ export function methodsSection(findings: readonly Finding[], plan: Plan): Sectio
     key: 'methods',
     title: 'Methods',
     blocks: [{ kind: 'list', ordered: false, items: generalMethods(plan) }],
-    sections: findings
-      .filter(finding => finding.methods.length > 0)
-      .map(finding => ({
-        key: `methods.${finding.key}`,
-        title: finding.question,
-        blocks: [
-          {
-            kind: 'list',
-            ordered: false,
-            items: finding.methods.map(method => cited(method.text, method.cites)),
-          },
-        ],
-        sections: [],
-      })),
+    sections: questionMethods(findings),
   };
+}
+
+/** What was done for each question, with the works it rests on. */
+export function questionMethods(findings: readonly Finding[]): readonly Section[] {
+  return findings
+    .filter(finding => finding.methods.length > 0)
+    .map(finding => ({
+      key: `methods.${finding.key}`,
+      title: finding.question,
+      blocks: [
+        {
+          kind: 'list',
+          ordered: false,
+          items: finding.methods.map(method => cited(method.text, method.cites)),
+        },
+      ],
+      sections: [],
+    }));
 }
 
 function generalMethods(plan: Plan): readonly Text[] {

@@ -1,0 +1,339 @@
+import type { QuarterChart } from '../analyses/quarter-chart.ts';
+import {
+  formatCount,
+  formatNumber,
+  formatPercentNumber,
+  listInWords,
+  THIN_SPACE,
+} from '../wording/format.ts';
+import {
+  type ChartLayer,
+  chartFrame,
+  type FrameSpace,
+  plotWidthOf,
+  shareScale,
+  TEXT_SIZES,
+  textLayer,
+  tickLabels,
+} from './chart-frame.ts';
+import type { Figure, FigureWidth } from './figure.ts';
+import { INK, QUIET_INK, RULE } from './palette.ts';
+import { placeLabels } from './place-labels.ts';
+import { type SignalLabel, signalLabels } from './signal-labels.ts';
+import { textWidth } from './text-width.ts';
+
+const SIGNAL_COLOUR = '#A84A00';
+const TARGET_COLOUR = '#005C91';
+/** Between two labels of signals above each other. */
+const LANE_GAP = 4;
+const PLOT_HEIGHT = { page: 150, narrow: 140 } as const;
+
+export interface ControlChartOptions {
+  readonly key: string;
+  /** States the finding; by default the rules that fired, or that none did. */
+  readonly title?: string;
+}
+
+/**
+ * A control chart over quarters: the points joined, the mean, each quarter's own limits as steps, the target where there
+ * is one. A point at which a rule fired is a diamond, and a label above the plot names the rule.
+ */
+export function controlChartFigure(chart: QuarterChart, options: ControlChartOptions): Figure {
+  const title = options.title ?? controlChartTitle(chart);
+  const unit = chart.kind === 'proportion' ? '%' : chart.unit;
+  const subtitle = `${chart.title}, ${unit}, by quarter; dashed: limits at 3 standard errors`;
+  const draw = (width: FigureWidth) => {
+    const labels = signalLabels(
+      [...chart.signals, ...chart.shifts],
+      place => xOf(chart, place, plotWidthOf(width, spaceOf(chart, width, 0))),
+      plotWidthOf(width, spaceOf(chart, width, 0)),
+      TEXT_SIZES[width],
+    );
+    const lanes = Math.max(0, ...labels.map(({ lane }) => lane + 1));
+    const space = spaceOf(chart, width, lanes);
+    return chartFrame({ title, subtitle }, width, space, layersOf(chart, width, space, labels));
+  };
+  return {
+    key: options.key,
+    title,
+    subtitle,
+    description: descriptionOf(chart, title),
+    specs: { page: draw('page'), narrow: draw('narrow') },
+  };
+}
+
+/** `Teach-back done: beyond 3 sigma in 2026-Q3`, or that no rule fired. */
+export function controlChartTitle(chart: QuarterChart): string {
+  const signals = [...chart.signals, ...chart.shifts];
+  if (signals.length === 0) return `${chart.title}: no signal of change`;
+  const rules = [...new Set(signals.map(({ rule }) => rule))].map(rule => {
+    const places = [...new Set(signals.filter(own => own.rule === rule).map(({ place }) => place))];
+    return `${rule} in ${listInWords(places.sort((a, b) => a - b).map(place => chart.quarters[place] ?? ''))}`;
+  });
+  return `${chart.title}: ${rules.join('; ')}`;
+}
+
+function spaceOf(chart: QuarterChart, width: FigureWidth, lanes: number): FrameSpace {
+  const size = TEXT_SIZES[width];
+  return {
+    left: 40,
+    right: Math.ceil(Math.max(...sideLabels(chart).map(({ text }) => textWidth(text, size)))) + 20,
+    bottom: 50,
+    plotHeight: PLOT_HEIGHT[width] + lanes * (size + LANE_GAP),
+  };
+}
+
+function xOf(chart: QuarterChart, place: number, plot: number): number {
+  return ((place + 0.5) / chart.quarters.length) * plot;
+}
+
+function scaleOf(chart: QuarterChart) {
+  const values = chart.points.flatMap(({ value, lower, upper }) => [value, lower, upper]);
+  if (chart.kind === 'proportion') {
+    return shareScale([...values, ...(chart.target === undefined ? [] : [chart.target])]);
+  }
+  // The limits of a quarter with little time at risk would flatten everything else; they are cut off at the top.
+  const usual = median(chart.points.map(({ upper }) => upper));
+  const seen = chart.points.map(({ value, upper }) => Math.max(value, Math.min(upper, usual * 1.25)));
+  const highest = Math.max(...seen, Number.MIN_VALUE);
+  const step = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100].find(size => highest / size <= 5) ?? highest / 4;
+  const ticks = Array.from({ length: Math.ceil(highest / step) + 1 }, (_, i) => i * step);
+  return {
+    domain: [0, ticks.at(-1) ?? highest] as const,
+    ticks,
+    labels: ticks.map(tick => String(Number(tick.toFixed(1)))),
+  };
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1] ?? 0;
+}
+
+function layersOf(
+  chart: QuarterChart,
+  width: FigureWidth,
+  space: FrameSpace,
+  labels: readonly SignalLabel[],
+): readonly ChartLayer[] {
+  const size = TEXT_SIZES[width];
+  const plot = plotWidthOf(width, space);
+  const scale = scaleOf(chart);
+  const fired = new Set([...chart.signals, ...chart.shifts].map(({ place }) => place));
+  const points = chart.points.map(({ place, value, lower, upper }) => ({ place, value, lower, upper }));
+  // Labels of signals stand inside the plot, above the scale.
+  const top = space.plotHeight - PLOT_HEIGHT[width];
+  const yOf = (value: number): number =>
+    top + PLOT_HEIGHT[width] * (1 - (value - scale.domain[0]) / (scale.domain[1] - scale.domain[0]));
+  return [
+    axisLayer(chart, scale, [space.plotHeight, top]),
+    ...(['lower', 'upper'] as const).map(limit => limitLayer(points, limit)),
+    levelLayer('mean', chart.centre, INK, []),
+    ...(chart.target === undefined ? [] : [levelLayer('target', chart.target, TARGET_COLOUR, [2, 2])]),
+    {
+      name: 'values',
+      data: { values: points },
+      mark: { type: 'line', color: INK, strokeWidth: 1.5 },
+      encoding: {
+        x: { field: 'place', type: 'quantitative' },
+        y: { field: 'value', type: 'quantitative' },
+      },
+    },
+    pointLayer(
+      'points',
+      points.filter(({ place }) => !fired.has(place)),
+      'circle',
+      34,
+      INK,
+    ),
+    pointLayer(
+      'signals',
+      points.filter(({ place }) => fired.has(place)),
+      'diamond',
+      130,
+      SIGNAL_COLOUR,
+    ),
+    ...labels.flatMap(label => labelLayers(label, chart, plot, size, top, yOf)),
+    ...sideLayers(chart, plot, size, yOf, space.plotHeight),
+  ];
+}
+
+function axisLayer(
+  chart: QuarterChart,
+  scale: ReturnType<typeof scaleOf>,
+  range: readonly [number, number],
+): ChartLayer {
+  const places = chart.quarters.map((_, place) => place);
+  return {
+    name: 'axes',
+    data: { values: [{ place: 0, value: scale.domain[0] }] },
+    mark: { type: 'point', opacity: 0, size: 0 },
+    encoding: {
+      x: {
+        field: 'place',
+        type: 'quantitative',
+        scale: { domain: [-0.5, chart.quarters.length - 0.5], nice: false, zero: false },
+        axis: {
+          values: places,
+          tickCount: places.length,
+          labelExpr: tickLabels(places, chart.quarters.map(quarterLabel)),
+          labelFlush: false,
+          labelAlign: 'center',
+          grid: false,
+          title: null,
+        },
+      },
+      y: {
+        field: 'value',
+        type: 'quantitative',
+        scale: { domain: [...scale.domain], range: [...range], nice: false, zero: false },
+        axis: {
+          values: [...scale.ticks],
+          tickCount: scale.ticks.length,
+          labelExpr: tickLabels(scale.ticks, scale.labels),
+          domain: false,
+          ticks: false,
+          labelPadding: 6,
+          title: null,
+        },
+      },
+    },
+  };
+}
+
+/** `Q3`, with the year below it where it is the first one shown or the first of its year. */
+function quarterLabel(name: string, place: number): readonly string[] {
+  const [, year = '', number = ''] = /^(.*?)[- ](Q[1-4])$/.exec(name) ?? [];
+  return [number, place === 0 || number === 'Q1' ? year : ''];
+}
+
+function limitLayer(
+  points: readonly { readonly place: number; readonly lower: number; readonly upper: number }[],
+  limit: 'lower' | 'upper',
+): ChartLayer {
+  return {
+    name: `${limit} limit`,
+    data: { values: [...points] },
+    mark: {
+      type: 'line',
+      clip: true,
+      interpolate: 'step',
+      color: QUIET_INK,
+      strokeWidth: 1,
+      strokeDash: [5, 3],
+    },
+    encoding: {
+      x: { field: 'place', type: 'quantitative' },
+      y: { field: limit, type: 'quantitative' },
+    },
+  };
+}
+
+function levelLayer(name: string, level: number, colour: string, dash: readonly number[]): ChartLayer {
+  return {
+    name,
+    data: { values: [{ level }] },
+    mark: {
+      type: 'rule',
+      color: colour,
+      strokeWidth: name === 'mean' ? 1 : 1.5,
+      ...(dash.length > 0 ? { strokeDash: [...dash] } : {}),
+    },
+    encoding: { y: { field: 'level', type: 'quantitative' } },
+  };
+}
+
+function pointLayer(
+  name: string,
+  values: readonly { readonly place: number; readonly value: number }[],
+  shape: 'circle' | 'diamond',
+  size: number,
+  colour: string,
+): ChartLayer {
+  return {
+    name,
+    data: { values: [...values] },
+    mark: { type: 'point', shape, size, filled: true, color: colour, opacity: 1 },
+    encoding: {
+      x: { field: 'place', type: 'quantitative' },
+      y: { field: 'value', type: 'quantitative' },
+    },
+  };
+}
+
+/** The rule above the plot and a thin line down to its point. */
+function labelLayers(
+  label: SignalLabel,
+  chart: QuarterChart,
+  plot: number,
+  size: number,
+  top: number,
+  yOf: (value: number) => number,
+): readonly ChartLayer[] {
+  const y = top - size / 2 - 4 - label.lane * (size + LANE_GAP);
+  const value = chart.points.find(({ place }) => place === label.place)?.value ?? chart.centre;
+  const x = xOf(chart, label.place, plot);
+  return [
+    {
+      name: `leader of ${label.text} at ${label.place}, line ${label.lane}`,
+      data: { values: [{}] },
+      mark: { type: 'rule', color: SIGNAL_COLOUR, strokeWidth: 0.75 },
+      encoding: { x: { value: x }, y: { value: y + size / 2 }, y2: { value: yOf(value) - 8 } },
+    },
+    textLayer(label.text, label.x, y, size, { align: 'center', color: SIGNAL_COLOUR, fontWeight: 'bold' }),
+  ];
+}
+
+function sideLabels(chart: QuarterChart): readonly { readonly text: string; readonly value: number }[] {
+  const words = (value: number): string =>
+    chart.kind === 'proportion' ? `${formatPercentNumber(value)}${THIN_SPACE}%` : formatNumber(value, 'rate');
+  return [
+    { text: `mean ${words(chart.centre)}`, value: chart.centre },
+    ...(chart.target === undefined ? [] : [{ text: `target ${words(chart.target)}`, value: chart.target }]),
+  ];
+}
+
+function sideLayers(
+  chart: QuarterChart,
+  plot: number,
+  size: number,
+  yOf: (value: number) => number,
+  height: number,
+): readonly ChartLayer[] {
+  const labels = sideLabels(chart);
+  const places = placeLabels(
+    labels.map(({ value }) => yOf(value)),
+    size + 3,
+    size / 2,
+    height - size / 2,
+  );
+  return labels.flatMap(({ text, value }, i): readonly ChartLayer[] => [
+    {
+      data: { values: [{}] },
+      mark: { type: 'rule', color: RULE, strokeWidth: 0.75 },
+      encoding: {
+        x: { value: plot },
+        x2: { value: plot + 6 },
+        y: { value: yOf(value) },
+        y2: { value: places[i] ?? yOf(value) },
+      },
+    },
+    textLayer(text, plot + 9, places[i] ?? 0, size, {
+      color: text.startsWith('target') ? TARGET_COLOUR : INK,
+    }),
+  ]);
+}
+
+function descriptionOf(chart: QuarterChart, title: string): string {
+  const words = (value: number): string =>
+    chart.kind === 'proportion' ? `${formatPercentNumber(value)}${THIN_SPACE}%` : formatNumber(value, 'rate');
+  const points = chart.points.map(point => {
+    const size =
+      chart.kind === 'proportion'
+        ? ` of ${formatCount(point.size)}`
+        : ` (${formatCount(point.count)} events)`;
+    return `${chart.quarters[point.place] ?? ''} ${words(point.value)}${size}, limits ${words(point.lower)} to ${words(point.upper)}`;
+  });
+  const levels = sideLabels(chart).map(({ text }) => text);
+  return `${title}. ${chart.title}, ${chart.kind === 'proportion' ? 'shares' : chart.unit}: ${listInWords(levels)}. By quarter: ${points.join('; ')}.`;
+}
