@@ -13,19 +13,22 @@ import {
   plotWidthOf,
   shareScale,
   TEXT_SIZES,
-  textLayer,
   tickLabels,
 } from './chart-frame.ts';
+import {
+  labelLayers,
+  LANE_GAP,
+  SIGNAL_COLOUR,
+  sideLabels,
+  sideLayers,
+  TARGET_COLOUR,
+  xOf,
+} from './control-chart-labels.ts';
 import type { Figure, FigureWidth } from './figure.ts';
-import { INK, QUIET_INK, RULE } from './palette.ts';
-import { placeLabels } from './place-labels.ts';
+import { INK, QUIET_INK } from './palette.ts';
 import { type SignalLabel, signalLabels } from './signal-labels.ts';
 import { textWidth } from './text-width.ts';
 
-const SIGNAL_COLOUR = '#A84A00';
-const TARGET_COLOUR = '#005C91';
-/** Between two labels of signals above each other. */
-const LANE_GAP = 4;
 const PLOT_HEIGHT = { page: 150, narrow: 140 } as const;
 
 export interface ControlChartOptions {
@@ -81,10 +84,6 @@ function spaceOf(chart: QuarterChart, width: FigureWidth, lanes: number): FrameS
     bottom: 50,
     plotHeight: PLOT_HEIGHT[width] + lanes * (size + LANE_GAP),
   };
-}
-
-function xOf(chart: QuarterChart, place: number, plot: number): number {
-  return ((place + 0.5) / chart.quarters.length) * plot;
 }
 
 function scaleOf(chart: QuarterChart) {
@@ -259,69 +258,6 @@ function pointLayer(
       y: { field: 'value', type: 'quantitative' },
     },
   };
-}
-
-/** The rule above the plot and a thin line down to its point. */
-function labelLayers(
-  label: SignalLabel,
-  chart: QuarterChart,
-  plot: number,
-  size: number,
-  top: number,
-  yOf: (value: number) => number,
-): readonly ChartLayer[] {
-  const y = top - size / 2 - 4 - label.lane * (size + LANE_GAP);
-  const value = chart.points.find(({ place }) => place === label.place)?.value ?? chart.centre;
-  const x = xOf(chart, label.place, plot);
-  return [
-    {
-      name: `leader of ${label.text} at ${label.place}, line ${label.lane}`,
-      data: { values: [{}] },
-      mark: { type: 'rule', color: SIGNAL_COLOUR, strokeWidth: 0.75 },
-      encoding: { x: { value: x }, y: { value: y + size / 2 }, y2: { value: yOf(value) - 8 } },
-    },
-    textLayer(label.text, label.x, y, size, { align: 'center', color: SIGNAL_COLOUR, fontWeight: 'bold' }),
-  ];
-}
-
-function sideLabels(chart: QuarterChart): readonly { readonly text: string; readonly value: number }[] {
-  const words = (value: number): string =>
-    chart.kind === 'proportion' ? `${formatPercentNumber(value)}${THIN_SPACE}%` : formatNumber(value, 'rate');
-  return [
-    { text: `mean ${words(chart.centre)}`, value: chart.centre },
-    ...(chart.target === undefined ? [] : [{ text: `target ${words(chart.target)}`, value: chart.target }]),
-  ];
-}
-
-function sideLayers(
-  chart: QuarterChart,
-  plot: number,
-  size: number,
-  yOf: (value: number) => number,
-  height: number,
-): readonly ChartLayer[] {
-  const labels = sideLabels(chart);
-  const places = placeLabels(
-    labels.map(({ value }) => yOf(value)),
-    size + 3,
-    size / 2,
-    height - size / 2,
-  );
-  return labels.flatMap(({ text, value }, i): readonly ChartLayer[] => [
-    {
-      data: { values: [{}] },
-      mark: { type: 'rule', color: RULE, strokeWidth: 0.75 },
-      encoding: {
-        x: { value: plot },
-        x2: { value: plot + 6 },
-        y: { value: yOf(value) },
-        y2: { value: places[i] ?? yOf(value) },
-      },
-    },
-    textLayer(text, plot + 9, places[i] ?? 0, size, {
-      color: text.startsWith('target') ? TARGET_COLOUR : INK,
-    }),
-  ]);
 }
 
 function descriptionOf(chart: QuarterChart, title: string): string {
