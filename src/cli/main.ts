@@ -10,6 +10,6 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 process.exitCode = await run(process.argv.slice(2), {
   out: text => void process.stdout.write(text),
   log: text => void process.stderr.write(text),
-  // A terminal of no width, as some recorders of sessions have, would make a progress display wrap without end.
+  // A terminal of no width, as some terminal recorders have, would make a progress display wrap without end.
   terminal: process.stderr.isTTY && process.stderr.columns > 0,
 });

@@ -32,7 +32,7 @@ Examples:
 export const addCounsel: AddCommand = (program, context) => {
   program
     .command('counsel')
-    .summary('what became of feet like this one, for a talk with parents')
+    .summary('what became of feet like this one, for a conversation with parents')
     .description(
       'Says how many of the feet in the folder EXPORT that were like the one described were seen corrected by each week, and how long their therapy took.',
     )
