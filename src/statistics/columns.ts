@@ -64,9 +64,18 @@ export function codedLabels(
   requireLength(name, values, length);
   const seen = new Map<string | number, number>();
   for (const [place, label] of (order ?? []).entries()) seen.set(label, place);
+  // The first few labels met: a comparison with each is quicker than a look-up.
+  const few: (string | number)[] = [];
+  const fewCodes: number[] = [];
   const codes = new Int32Array(length);
   for (let i = 0; i < length; i++) {
     const value = values[i];
+    let near = few.length - 1;
+    while (near >= 0 && few[near] !== value) near--;
+    if (near >= 0) {
+      codes[i] = fewCodes[near] as number;
+      continue;
+    }
     if (value === undefined || value === null || Number.isNaN(value)) {
       throw new StatisticsError('missing-value', `${name}[${i}] is missing; a label is needed`);
     }
@@ -81,15 +90,23 @@ export function codedLabels(
       code = seen.size;
       seen.set(value, code);
     }
+    if (few.length < FEW_LABELS) {
+      few.push(value);
+      fewCodes.push(code);
+    }
     codes[i] = code;
   }
   if (order !== undefined) return { codes, labels: [...order] };
   const labels = [...seen.keys()].sort(ascending);
   const place = new Int32Array(labels.length);
   for (const [rank, label] of labels.entries()) place[seen.get(label) ?? 0] = rank;
-  for (let i = 0; i < length; i++) codes[i] = place[codes[i] ?? 0] ?? 0;
+  if (place.some((rank, code) => rank !== code)) {
+    for (let i = 0; i < length; i++) codes[i] = place[codes[i] as number] as number;
+  }
   return { codes, labels };
 }
+
+const FEW_LABELS = 4;
 
 function ascending(a: string | number, b: string | number): number {
   if (typeof a === 'number' && typeof b === 'number') return a - b;

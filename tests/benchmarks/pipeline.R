@@ -14,4 +14,5 @@ cat(survdiff(Surv(time, status) ~ group, d)$chisq, "\n", file = paste0(output, "
 write.csv(summary(coxph(Surv(time, status) ~ x1 + x2 + x3 + x4 + x5, d))$coefficients, paste0(output, ".cox.csv"))
 status <- readLines("/proc/self/status")
 peak <- as.numeric(gsub("[^0-9]", "", grep("VmHWM", status, value = TRUE))) / 1024
-cat(sprintf('{"peakMegabytes": %.1f}', peak))
+used <- proc.time()
+cat(sprintf('{"processorSeconds": [%.3f], "peakMegabytes": %.1f}', used[["user.self"]] + used[["sys.self"]], peak))

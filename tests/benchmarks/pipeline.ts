@@ -36,7 +36,13 @@ writeFileSync(
   `${output}.cox.csv`,
   `name,coefficient,hazardRatio,standardError,z,pValue\n${terms.join('\n')}\n`,
 );
-console.log(JSON.stringify({ peakMegabytes: process.resourceUsage().maxRSS / 1024 }));
+const { user, system } = process.cpuUsage();
+console.log(
+  JSON.stringify({
+    processorSeconds: [(user + system) / 1e6],
+    peakMegabytes: process.resourceUsage().maxRSS / 1024,
+  }),
+);
 
 function plain(): Pick<Awaited<ReturnType<typeof readColumns>>, 'time' | 'group' | 'covariates'> & {
   status: Float64Array;

@@ -46,12 +46,9 @@ export function checkedFollowUp(data: FollowUpData): FollowUp {
 export function splitFollowUp(all: FollowUp, codes: Int32Array, groups: number): FollowUp[] {
   const n = codes.length;
   const size = new Int32Array(groups);
-  const within = new Int32Array(n);
   for (let i = 0; i < n; i++) {
     const g = codes[i] as number;
-    const at = size[g] as number;
-    within[i] = at;
-    size[g] = at + 1;
+    size[g] = (size[g] as number) + 1;
   }
   const parts = Array.from(size, rows => ({
     time: new Float64Array(rows),
@@ -62,10 +59,13 @@ export function splitFollowUp(all: FollowUp, codes: Int32Array, groups: number):
     clusters: all.cluster ? all.clusters : rows,
   }));
   const { entry, weight, cluster } = all;
+  const next = new Int32Array(groups);
   for (let i = 0; i < n; i++) {
-    const part = parts[codes[i] as number];
+    const g = codes[i] as number;
+    const part = parts[g];
     if (part === undefined) continue;
-    const at = within[i] as number;
+    const at = next[g] as number;
+    next[g] = at + 1;
     part.time[at] = all.time[i] as number;
     part.event[at] = all.event[i] as number;
     if (entry && part.entry) part.entry[at] = entry[i] as number;

@@ -25,14 +25,12 @@ export function riskSets(rows: FollowUp): RiskSets {
   const size = times.length;
   const entryPlace = rows.entry && entryPlaces(times, rows.entry);
   const events = sumByPlace(place, size, rows.weight, rows.event, 1);
-  const censored = sumByPlace(place, size, rows.weight, rows.event, 0);
-  const atRisk = rows.weight
-    ? atRiskSums(
-        size,
-        sumByPlace(place, size, rows.weight),
-        entryPlace && sumByPlace(entryPlace, size, rows.weight),
-      )
-    : atRiskSums(size, sumByPlace(place, size), entryPlace && sumByPlace(entryPlace, size));
+  const leaving = sumByPlace(place, size, rows.weight);
+  // Counts are exact, so that those censored need no walk of their own; fractional weights do.
+  const censored = rows.weight
+    ? sumByPlace(place, size, rows.weight, rows.event, 0)
+    : leaving.map((all, k) => all - (events[k] as number));
+  const atRisk = atRiskSums(size, leaving, entryPlace && sumByPlace(entryPlace, size, rows.weight));
   const sets = { times, place, entryPlace, atRisk, events, censored };
   if (rows.weight) exactWhereAllFail(rows, sets);
   return sets;

@@ -160,9 +160,6 @@ function entryArrangement(
   return { entryOrder: rows.map(row => place[row] as number), entryTime: permuted(entry, rows) };
 }
 
-/** Rows written at a time, so that the strided writes of each column stay in cache. */
-const CHUNK = 512;
-
 function standardised(
   columns: readonly Float64Array[],
   weight: Float64Array | undefined,
@@ -170,24 +167,19 @@ function standardised(
 ): Pick<RiskSets, 'z' | 'centre' | 'scale' | 'range'> {
   const n = order.length;
   const p = columns.length;
-  const rows = new Float64Array(n * p);
   const z = new Float64Array(n * p);
   const moments = columns.map(column => momentsOf(column, weight));
-  for (let from = 0; from < n; from += CHUNK) {
-    const to = Math.min(n, from + CHUNK);
+  const means = moments.map(m => m.mean);
+  const inverses = moments.map(m => 1 / m.sd);
+  const place = new Int32Array(n);
+  for (let i = 0; i < n; i++) place[order[i] as number] = i;
+  // The columns are read in their own order and whole rows written: one far step a row, not one a value.
+  for (let row = 0; row < n; row++) {
+    const to = (place[row] as number) * p;
     for (let j = 0; j < p; j++) {
-      const column = columns[j] as Float64Array;
-      const { mean, sd } = moments[j] as Moments;
-      const inverse = 1 / sd;
-      for (let i = from, at = from * p + j; i < to; i++, at += p) {
-        rows[at] = ((column[i] as number) - mean) * inverse;
-      }
+      const value = (columns[j] as Float64Array)[row] as number;
+      z[to + j] = (value - (means[j] as number)) * (inverses[j] as number);
     }
-  }
-  // Whole rows are moved at once: one far read a row, not one a value.
-  for (let i = 0, at = 0; i < n; i++) {
-    const from = (order[i] as number) * p;
-    for (let j = 0; j < p; j++) z[at++] = rows[from + j] as number;
   }
   return {
     z,
