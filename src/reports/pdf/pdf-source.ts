@@ -117,7 +117,9 @@ function blockData(block: Block, numbers: Numbers): object {
         kind: 'figure',
         target: htmlId('figure', key),
         path: drawingName(key),
-        width: drawingWidth(svg, key === firstKey(numbers) ? PAGE.firstFigureHeight : PAGE.figureHeight),
+        first: key === firstKey(numbers),
+        ratio: drawingRatio(svg),
+        width: Math.min(PAGE.textWidth, PAGE.figureHeight * drawingRatio(svg)),
         alternative: description === '' ? title : description,
         caption: numbered('Figure', numbers.figures.get(key), block.caption, numbers),
       };
@@ -200,9 +202,9 @@ function firstKey({ figures }: Numbers): string | undefined {
   return [...figures.keys()][0];
 }
 
-/** As wide as the text, unless it would be too tall. */
-function drawingWidth(svg: string, tallest: number): number {
+/** Width over height. */
+function drawingRatio(svg: string): number {
   const [, width, height] = /^<svg [^>]*?width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
   const ratio = Number(width) / Number(height);
-  return Number.isFinite(ratio) ? Math.min(PAGE.textWidth, tallest * ratio) : PAGE.textWidth;
+  return Number.isFinite(ratio) ? ratio : 1;
 }

@@ -5,8 +5,6 @@ export const PAGE = {
   wideTextWidth: 729,
   /** A figure is drawn no taller. */
   figureHeight: 430,
-  /** Nor is the first, so that it stands below the summary on the first page. */
-  firstFigureHeight: 380,
 } as const;
 
 /** Tables are set in the condensed face of the family, whose letters are nine tenths as wide. */
@@ -112,25 +110,40 @@ export const TEMPLATE = `
   }
 }
 
+#let set-figure(block-data, width) = [
+  #figure(
+    kind: image,
+    alt: block-data.alternative,
+    caption: text(size: 8pt, fill: quiet, inline(block-data.caption)),
+    image(block-data.path, format: "svg", width: width, alt: block-data.alternative),
+  )#label(block-data.target)
+]
+
 #let set-block(block-data) = {
   let kind = block-data.kind
   if kind == "paragraph" { par(inline(block-data.text)) }
   else if kind == "statement" { par(text(size: 10pt, strong(inline(block-data.text)))) }
   else if kind == "note" { par(text(size: 8pt, fill: quiet, inline(block-data.text))) }
   else if kind == "list" {
-    let items = block-data.items.map(inline)
+    let items = block-data.items.enumerate().map(((i, item)) => {
+      inline(item)
+      // Where the text above a figure ends.
+      if i == block-data.items.len() - 1 [#metadata(none)<list-end>]
+    })
     if block-data.ordered { enum(..items) } else { list(..items) }
   } else if kind == "definitions" {
     terms(..block-data.items.map(item => terms.item(text(item.term), inline(item.description))))
   } else if kind == "table" { set-table(block-data) }
-  else [
-    #figure(
-      kind: image,
-      alt: block-data.alternative,
-      caption: text(size: 8pt, fill: quiet, inline(block-data.caption)),
-      image(block-data.path, format: "svg", width: block-data.width * 1pt, alt: block-data.alternative),
-    )#label(block-data.target)
-  ]
+  else if block-data.first {
+    // The first figure takes what the summary leaves of the first page, unless that would be too little to read.
+    context {
+      let ends = query(selector(<list-end>).before(here()))
+      let y = if ends.len() > 0 and ends.last().location().page() == 1 { ends.last().location().position().y } else { 842pt }
+      let room = 842pt - 60pt - y - 76pt
+      let full = block-data.width * 1pt
+      set-figure(block-data, if room < 300pt { full } else { calc.min(full, room * block-data.ratio) })
+    }
+  } else { set-figure(block-data, block-data.width * 1pt) }
 }
 
 #let set-section(section, level) = {
