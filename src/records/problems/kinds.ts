@@ -9,6 +9,11 @@ export const PROBLEM_LABELS = {
   'no-known-column': 'no known column',
   'missing-column': 'column missing',
   'duplicate-header': 'column twice in the header',
+  'too-many-columns': 'too many columns',
+  'symbolic-link': 'symbolic link',
+  'changed-while-read': 'file changed while it was read',
+  'identifying-column': 'column that may identify a person',
+  'identifying-codes': 'codes that may identify a person',
   'bad-description': 'export.yaml not usable',
   'wrong-number-of-cells': 'wrong number of cells',
   'missing-value': 'needed value blank',
@@ -40,6 +45,13 @@ export const PROBLEM_LABELS = {
   'phase-without-end': 'phase without an end',
   'hours-not-in-plan': 'hours not in the plan',
   'step-skips-a-phase': 'step skips a phase',
+  'bisector-jump': 'bisector jumps within a few days',
+  'correction-before-first-checkup': 'corrected before the first checkup',
+  'wear-after-end': 'wear after the end of therapy',
+  'wear-far-above-prescribed': 'worn far longer than prescribed',
+  'same-in-both-feet': 'both feet with the same rows',
+  'checkup-interval': 'checkups unusually close or far apart',
+  'digit-preference': 'hours heaped on whole numbers',
 } as const;
 
 export type ProblemKind = keyof typeof PROBLEM_LABELS;

@@ -7,7 +7,7 @@ import { readExport } from '../../../src/records/files/read-folder.ts';
 import { CLEAN, folderWith } from './folder.ts';
 
 const WEAR = [
-  '\uFEFFhours_worn;note;episode_id;date;source',
+  '\uFEFFhours_worn;batch;episode_id;date;source',
   '22;"one;\r\n""two""";E1;2025-02-12;diary',
   '25;" kept\r\nas it stands ";E1;2025-02-13;diary',
   '',
@@ -29,7 +29,7 @@ describe('the quarantine', () => {
     expect(readdirSync(target).sort()).toEqual(['problems.csv', 'wear.csv']);
     expect(readFileSync(join(target, 'wear.csv'), 'utf8')).toBe(
       [
-        '\uFEFFhours_worn;note;episode_id;date;source',
+        '\uFEFFhours_worn;batch;episode_id;date;source',
         '25;" kept\r\nas it stands ";E1;2025-02-13;diary',
         '20;=1+1;E1;2025-02-14;diary',
       ].join('\r\n'),
