@@ -129,8 +129,8 @@ describe('forefoot check', () => {
     const folder = folderWith(WITH_FAULTS);
     const target = join(folderWith({}), 'set-aside');
     const { code, log } = await runCommand('check', folder, '--quarantine', target);
-    expect([code, log]).toEqual([1, `Quarantine ${target}: wear.csv, problems.csv\n`]);
-    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'wear.csv']);
+    expect([code, log]).toEqual([1, `Quarantine ${target}: wear.csv, set-aside.json, problems.csv\n`]);
+    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'set-aside.json', 'wear.csv']);
     expect(await runCommand('check', folder, '--quarantine', folder)).toEqual({
       code: 2,
       out: '',

@@ -59,6 +59,13 @@ const ELSEWHERE: readonly ProblemKind[] = [
   'not-utf-8',
   'symbolic-link',
   'changed-while-read',
+  'changed-since-set-aside',
+  'fewer-rows-back',
+  'bad-set-aside',
+  'not-json',
+  'unreadable-workbook',
+  'not-in-encoding',
+  'missing-source',
 ];
 
 const OF_FILES: readonly Case[] = [

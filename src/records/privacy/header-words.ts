@@ -24,7 +24,7 @@ export const HEADER_WORDS: readonly (readonly [Identifying, readonly string[]])[
   [
     'phone number',
     words(
-      'phone, telephone, tel, mobile, cell, cellphone, fax, whatsapp, contact, telefon, ' +
+      'phone, telephone, tel, mobile, cellphone, fax, whatsapp, telefon, ' +
         'telefonnummer, handy, mobil, rufnummer, telefono, movil, celular, cellulare, telefone, ' +
         'telemovel, telefoon, gsm, portable, puhelin, komorka',
     ),
@@ -34,7 +34,7 @@ export const HEADER_WORDS: readonly (readonly [Identifying, readonly string[]])[
     words(
       'address, street, postcode, zip, zipcode, postal, town, city, village, adresse, anschrift, ' +
         'strasse, plz, postleitzahl, wohnort, ort, rue, ville, code postal, direccion, domicilio, ' +
-        'calle, codigo postal, ciudad, indirizzo, via, cap, citta, morada, endereco, cidade, adres, ' +
+        'calle, codigo postal, ciudad, indirizzo, citta, morada, endereco, cidade, adres, ' +
         'straat, woonplaats, adress, gata, postnummer, osoite, ulica, kod pocztowy',
     ),
   ],
@@ -61,7 +61,7 @@ export const HEADER_WORDS: readonly (readonly [Identifying, readonly string[]])[
   [
     'name',
     words(
-      'name, names, surname, forename, firstname, lastname, fullname, first, last, initials, ' +
+      'name, surname, forename, firstname, lastname, fullname, initials, first name, last name, given name, family name, ' +
         'mother, father, parent, parents, guardian, carer, gp, vorname, nachname, familienname, ' +
         'mutter, vater, eltern, nom, prenom, mere, pere, nombre, apellido, apellidos, madre, padre, ' +
         'nome, cognome, sobrenome, apelido, naam, voornaam, achternaam, moeder, vader, namn, fornamn, ' +
@@ -71,9 +71,9 @@ export const HEADER_WORDS: readonly (readonly [Identifying, readonly string[]])[
   [
     'free text',
     words(
-      'note, notes, comment, comments, remark, remarks, text, freetext, narrative, letter, ' +
+      'note, notes, comment, comments, remark, remarks, freetext, narrative, letter, ' +
         'description, bemerkung, bemerkungen, kommentar, notiz, notizen, anmerkung, freitext, ' +
-        'commentaire, commentaires, remarque, remarques, nota, notas, observaciones, comentario, ' +
+        'commentaire, commentaires, remarque, remarques, notas, observaciones, comentario, ' +
         'comentarios, commenti, osservazioni, observacoes, opmerking, opmerkingen, notitie, ' +
         'anteckning, bemaerkning, merknad, huomautus, uwagi, komentarz',
     ),

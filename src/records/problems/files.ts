@@ -183,3 +183,61 @@ export function changedWhileRead(file: string): Problem {
     'a file that nothing writes to',
   );
 }
+
+export function changedSinceSetAside(file: string): Problem {
+  return problem(
+    'changed-since-set-aside',
+    'refused',
+    { file },
+    'is not the file that it was when rows of it were set aside',
+    'the export as it was when the quarantine was written',
+  );
+}
+
+export function fewerRowsBack(file: string, aside: number, back: number): Problem {
+  return problem(
+    'fewer-rows-back',
+    'warning',
+    { file },
+    `had ${aside} rows set aside, of which ${back} came back corrected`,
+    'every row that was set aside, corrected',
+  );
+}
+
+export function badSetAside(file: string, what: string, allowed: string): Problem {
+  return problem('bad-set-aside', 'refused', { file }, what, allowed);
+}
+
+export function notJson(file: string, line: number): Problem {
+  return problem(
+    'not-json',
+    'refused',
+    { file, line },
+    'is not one FHIR resource in JSON',
+    'one resource on each line (NDJSON)',
+  );
+}
+
+export function unreadableWorkbook(file: string, what: string, allowed: string): Problem {
+  return problem('unreadable-workbook', 'refused', { file }, what, allowed);
+}
+
+export function notInEncoding(file: string, encoding: string): Problem {
+  return problem(
+    'not-in-encoding',
+    'refused',
+    { file },
+    `is not text in ${encoding}, so none of it was read (it counts as one row)`,
+    'the encoding that the mapping names',
+  );
+}
+
+export function missingSource(file: string): Problem {
+  return problem(
+    'missing-source',
+    'refused',
+    { file },
+    'is not in the export',
+    'the files that the mapping names',
+  );
+}

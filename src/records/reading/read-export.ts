@@ -13,7 +13,7 @@ import type { ProblemCollector } from '../problems/collector.ts';
 import { problemCollector } from '../problems/collector.ts';
 import { relocating } from '../problems/relocated.ts';
 import { missingTable, noEpisodesFile } from '../problems/files.ts';
-import type { ExportRecords, RowCount, TableName } from '../records.ts';
+import type { ExportRecords, Problem, RowCount, TableName } from '../records.ts';
 import { TABLE_NAMES } from '../records.ts';
 import { UnusableExport } from '../unusable-export.ts';
 import { acceptedTable, acceptedWear, latestDate, refusedLines } from './accepted.ts';
@@ -31,8 +31,8 @@ export interface ExportReading {
   open(name: TableName): TableReader;
   /** Ends the table opened last and checks it; `sha256` is that of its bytes, `label` what it was read from. */
   close(sha256: string, label?: string): void;
-  /** The export has no such file. */
-  absent(name: TableName): void;
+  /** The export has no such file, or one that cannot be read for the reason given. */
+  absent(name: TableName, why?: Problem): void;
   /** All tables were given; `sources` are the files behind them, where rows are numbered. */
   finish(sources?: readonly ReadSource[]): ExportRecords;
   /** Takes problems of a whole file. */
@@ -92,10 +92,10 @@ export function startReading(
       tables.set(name, { data, sha256, label: label ?? DICTIONARY[name].file });
       current = undefined;
     },
-    absent(name) {
+    absent(name, why) {
       const { file } = DICTIONARY[name];
-      if (name === 'episodes') throw new UnusableExport([noEpisodesFile()]);
-      problems.add(missingTable(file));
+      if (name === 'episodes') throw new UnusableExport([why ?? noEpisodesFile()]);
+      problems.add(why ?? missingTable(file));
       const silent: ProblemCollector = { ...problems, add: () => {} };
       tables.set(name, { data: newReader(name, silent).end(), sha256: '', label: file });
     },

@@ -25,8 +25,8 @@ async function quarantine(files: Readonly<Record<string, string | Uint8Array>>) 
 describe('the quarantine', () => {
   it('holds the header and every refused row byte for byte, and the problems apart', async () => {
     const { target, written } = await quarantine({ ...CLEAN, 'wear.csv': WEAR });
-    expect(written).toEqual(['wear.csv', 'problems.csv']);
-    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'wear.csv']);
+    expect(written).toEqual(['wear.csv', 'set-aside.json', 'problems.csv']);
+    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'set-aside.json', 'wear.csv']);
     expect(readFileSync(join(target, 'wear.csv'), 'utf8')).toBe(
       [
         '\uFEFFhours_worn;batch;episode_id;date;source',
