@@ -26,10 +26,12 @@ function about({ service, cutOff, cutOffGiven }: ExportRecords): string {
   return [...lines, `Data cut-off: ${isoDate(cutOff)} (${source})`].join('\n');
 }
 
-function rowsByFile({ counts }: ExportRecords): string {
+function rowsByFile({ counts, sources }: ExportRecords): string {
   const rows = TABLE_NAMES.map(name => {
     const { file, read, accepted, refused } = counts[name];
-    return [file, grouped(read), grouped(accepted), grouped(refused)];
+    // Several tables may be made of one file.
+    const label = sources === undefined ? file : `${name}: ${file}`;
+    return [label, grouped(read), grouped(accepted), grouped(refused)];
   });
   return alignedColumns([['file', 'rows read', 'accepted', 'refused'], ...rows]);
 }

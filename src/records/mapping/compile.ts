@@ -109,8 +109,9 @@ function compileField(
   }
   const at = place(column ?? '');
   return cells => {
-    const whole = (cells[at] ?? '').trim();
-    const original = part === undefined ? whole : (whole.split(by)[part - 1] ?? '').trim();
+    // The text between the parts may begin or end with a blank, so the whole is split as it stands.
+    const whole = cells[at] ?? '';
+    const original = (part === undefined ? whole : (whole.split(by)[part - 1] ?? '')).trim();
     return { text: translate(original), original: kept(original) };
   };
 }

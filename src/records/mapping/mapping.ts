@@ -53,6 +53,18 @@ export type FieldSpec = z.infer<typeof fullFieldSchema>;
 
 const fieldSchema = z.union([z.string().transform((column): FieldSpec => ({ column })), fullFieldSchema]);
 
+/** Values listed, or whole numbers from one to another as in `1..12`. */
+const repeatSchema = z.union([
+  z.array(text).min(1),
+  z
+    .string()
+    .regex(/^\d{1,4}\.\.\d{1,4}$/)
+    .transform(range => {
+      const [first = 0, last = 0] = range.split('..').map(Number);
+      return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => String(first + i));
+    }),
+]);
+
 function fieldsOf(table: TableName) {
   const names = DICTIONARY[table].fields.map(field => field.name);
   return z.strictObject(Object.fromEntries(names.map(name => [name, fieldSchema.optional()])));
@@ -65,7 +77,7 @@ function tableSchema(table: TableName) {
         /** Name of a source. */
         from: z.string(),
         /** One block for each combination; `{name}` in a text stands for the value. */
-        repeat: z.record(z.string().regex(/^[a-z]\w*$/i), z.array(text).min(1)).optional(),
+        repeat: z.record(z.string().regex(/^[a-z]\w*$/i), repeatSchema).optional(),
         /** Only rows in which these columns hold one of these texts. */
         where: z.array(z.strictObject({ column: z.string(), is: z.array(text).min(1) })).optional(),
         /** No row where all of these columns are blank. */
