@@ -42,7 +42,13 @@ export async function writeQuarantine(
     const content = source.sheet === undefined ? linesWithin(source, ranges) : sheetLines(source, ranges);
     await write(quarantineFolder, name, content);
     written.push(name);
-    listed.push({ file: source.file, sha256: source.sha256, lines: pairs(source.refusedLines), rows: name });
+    listed.push({
+      file: source.file,
+      sha256: source.sha256,
+      ...(source.sheet === undefined ? {} : { sheet: source.sheet }),
+      lines: pairs(source.refusedLines),
+      rows: name,
+    });
   }
   if (listed.length > 0) {
     await write(quarantineFolder, SET_ASIDE, [`${JSON.stringify({ version: 1, files: listed })}\n`]);

@@ -82,7 +82,7 @@ async function openFiles(
     const opened: MappedFile[] = [];
     for (const file of [own, ...corrections.filesFor(label)]) {
       const source = await openSource(file.path, file.label, spec);
-      const isSetAside = corrections.isSetAside(source.sha256);
+      const isSetAside = corrections.isSetAside(source.sha256, source.sheet);
       const values = { ...mapping.values, ...spec };
       opened.push(mappedFile(file, source, isSetAside, values, file !== own));
     }

@@ -24,6 +24,7 @@ const schema = z.strictObject({
       /** File whose rows were set aside, and the hash of its bytes. */
       file: z.string(),
       sha256: z.string().regex(/^[0-9a-f]{64}$/),
+      sheet: z.string().optional(),
       /** First and last line of each row set aside, in order. */
       lines: z.array(z.tuple([z.int().min(1), z.int().min(1)])),
       /** File of the quarantine that holds them. */
@@ -39,7 +40,7 @@ export interface Corrections {
   /** Files to read beside a file of the export, by its name. */
   filesFor(file: string): readonly CorrectedFile[];
   /** Whether a line of a file begins a row that was set aside. */
-  isSetAside(sha256: string): (line: number) => boolean;
+  isSetAside(sha256: string, sheet?: string): (line: number) => boolean;
   /** Files of which rows were set aside, but whose bytes were not met. */
   unmet(met: ReadonlySet<string>): readonly string[];
 }
@@ -73,20 +74,23 @@ export async function readCorrections(folders: readonly string[]): Promise<Corre
     listed.push(...(list?.files ?? []));
   }
   const starts = new Map<string, Set<number>>();
-  for (const { sha256, lines } of listed) {
-    const known = starts.get(sha256) ?? new Set<number>();
+  for (const { sha256, sheet, lines } of listed) {
+    const known = starts.get(bytesOf(sha256, sheet)) ?? new Set<number>();
     for (const [first] of lines) known.add(first);
-    starts.set(sha256, known);
+    starts.set(bytesOf(sha256, sheet), known);
   }
   return {
     filesFor: file => files.filter(({ of }) => of === file).map(({ corrected }) => corrected),
-    isSetAside(sha256) {
-      const lines = starts.get(sha256);
+    isSetAside(sha256, sheet) {
+      const lines = starts.get(bytesOf(sha256, sheet));
       return line => lines?.has(line) ?? false;
     },
     unmet: met => listed.filter(({ sha256 }) => !met.has(sha256)).map(({ file }) => file),
   };
 }
+
+/** Sheets of one workbook have the same bytes. */
+const bytesOf = (sha256: string, sheet = ''): string => `${sha256} ${sheet}`;
 
 async function readList(folder: string): Promise<SetAside | undefined> {
   const label = `${basename(folder)}/${SET_ASIDE}`;

@@ -100,9 +100,7 @@ const isNumber = ({ type }: Field): boolean => type === 'number' || type === 'in
 /** Fields that a table must have to be recognised. */
 const FEWEST = 2;
 
-function tableOf(
-  source: SampledSource,
-):
+function tableOf(source: SampledSource):
   | {
       readonly table: TableName;
       readonly places: ReadonlyMap<string, number>;

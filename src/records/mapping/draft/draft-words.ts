@@ -26,12 +26,10 @@ export function draftWords(
     if (meaning === undefined || other !== undefined) unknown.push(text);
     else words[text] = meaning;
   }
-  const unsettled = unknown
-    .slice(0, MOST_ASKED)
-    .map(text => ({
-      where,
-      question: `what does ${spoken(text)} mean for ${field.name}: ${allowedIn(field)}`,
-    }));
+  const unsettled = unknown.slice(0, MOST_ASKED).map(text => ({
+    where,
+    question: `what does ${spoken(text)} mean for ${field.name}: ${allowedIn(field)}`,
+  }));
   if (unknown.length > MOST_ASKED) {
     const question = `what do ${unknown.length - MOST_ASKED} more texts mean for ${field.name}`;
     unsettled.push({ where, question });
