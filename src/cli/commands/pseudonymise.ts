@@ -10,8 +10,8 @@ interface PseudonymiseOptions {
 }
 
 const EXAMPLES = `
-The codes of episodes, infants and clinicians are replaced by keyed hashes (HMAC-SHA-256); those of sites stay. Birth
-dates become ages, columns that the dictionary does not know are left out, and values that it does not allow are left
+The codes of episodes, infants, sites and clinicians are replaced by keyed hashes (HMAC-SHA-256). Birth dates
+become ages, columns that the dictionary does not know are left out, and values that it does not allow are left
 blank. Whoever has the key can tell which code became which: keep it where the export never goes.
 
 Examples:

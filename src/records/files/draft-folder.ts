@@ -58,16 +58,17 @@ async function draftRows(
 ): Promise<DraftPart> {
   const source = await openSource(path, spec.file, spec);
   let header: readonly string[] = [];
-  let values: Set<string>[] = [];
+  let values: Map<string, number>[] = [];
   await source.read('episodes', {
     header({ cells }) {
       header = cells;
-      values = cells.map(() => new Set<string>());
+      values = cells.map(() => new Map<string, number>());
     },
     row({ cells }) {
       for (const [k, seen] of values.entries()) {
         const text = cells[k]?.trim() ?? '';
-        if (text !== '' && seen.size < MOST_TEXTS) seen.add(text);
+        if (text !== '' && (seen.size < MOST_TEXTS || seen.has(text)))
+          seen.set(text, (seen.get(text) ?? 0) + 1);
       }
     },
     other() {},

@@ -26,8 +26,8 @@ export interface PseudonymisedFile {
 }
 
 /**
- * Writes a copy of an export in which no code is that of the clinic any more: every code but that of the site is
- * replaced by a keyed hash, birth dates by ages, columns that the dictionary does not know are left out, and so are
+ * Writes a copy of an export in which no code is that of the clinic any more: every code is replaced by a
+ * keyed hash, birth dates by ages, columns that the dictionary does not know are left out, and so are
  * values that it does not allow. The same key gives the same codes. The export is not changed.
  *
  * @throws FolderError if the key lies in one of the folders, or the folder to write to is not empty or in the export

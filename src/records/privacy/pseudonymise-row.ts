@@ -17,6 +17,7 @@ export interface RowPseudonymiser {
 const CODES: Readonly<Record<string, string>> = {
   episode_id: 'e',
   infant_id: 'i',
+  site_id: 's',
   clinician_id: 'c',
   assessor_id: 'c',
 };

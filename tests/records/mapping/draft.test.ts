@@ -62,7 +62,7 @@ describe('the draft of a mapping', () => {
 
   it('asks about words with no one meaning, numbers in another unit, and mixed decimals', async () => {
     const draft = await draftOf({
-      'diary.csv': `${DIARY}E1,13/04/2026,app,"20,5"\nE1,14/04/2026,Tagebuch,20.5\nE1,15/04/2026,Ann Example,1230\nE1,15/04/2026,diary,1230\n`,
+      'diary.csv': `${DIARY}${'E1,13/04/2026,app,"20,5"\n'.repeat(3)}E1,14/04/2026,Tagebuch,20.5\nE1,15/04/2026,Ann Example,1230\nE1,15/04/2026,diary,1230\n`,
     });
     expect(draft.unsettled.map(({ where, question }) => `${where}: ${question}`)).toEqual(
       [

@@ -7,7 +7,7 @@ import { meansMissing } from './missing-words.ts';
 export interface DraftColumn {
   readonly field: Field;
   readonly column: string;
-  readonly values: ReadonlySet<string>;
+  readonly values: ReadonlyMap<string, number>;
 }
 
 export interface DraftWriting {
@@ -25,9 +25,9 @@ export interface DraftWriting {
 export function draftDates(source: string, columns: readonly DraftColumn[]): DraftWriting {
   const missing = new Map<string, readonly string[]>();
   const texts = columns.flatMap(({ column, values }) => {
-    const blanks = [...values].filter(meansMissing);
+    const blanks = [...values.keys()].filter(meansMissing);
     if (blanks.length > 0) missing.set(column, blanks);
-    return [...values].filter(text => !meansMissing(text));
+    return [...values.keys()].filter(text => !meansMissing(text));
   });
   const orders = DATE_ORDERS.filter(order => texts.every(text => isoDateFrom(text, order) !== undefined));
   const [only, other] = orders;

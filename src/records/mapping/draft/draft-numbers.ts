@@ -12,9 +12,9 @@ export function draftNumbers(source: string, columns: readonly DraftColumn[]): D
   let commas = 0;
   let points = 0;
   for (const { field, column, values } of columns) {
-    const blanks = [...values].filter(meansMissing);
+    const blanks = [...values.keys()].filter(meansMissing);
     if (blanks.length > 0) missing.set(column, blanks);
-    const texts = [...values].filter(text => !meansMissing(text));
+    const texts = [...values.keys()].filter(text => !meansMissing(text));
     commas += texts.filter(text => WITH_COMMA.test(text)).length;
     points += texts.filter(text => WITH_POINT.test(text)).length;
     const numbers = texts.filter(text => WHOLE.test(text) || WITH_COMMA.test(text) || WITH_POINT.test(text));

@@ -13,8 +13,8 @@ export interface SampledSource {
   /** Name of the source in the mapping. */
   readonly name: string;
   readonly header: readonly string[];
-  /** Distinct texts of each column, blanks left out; undefined where there are too many to be words. */
-  readonly values: readonly ReadonlySet<string>[];
+  /** Distinct texts of each column and how often each was met, blanks left out. */
+  readonly values: readonly ReadonlyMap<string, number>[];
 }
 
 export interface Question {
@@ -51,7 +51,7 @@ export function draftSource(source: SampledSource): DraftedSource {
           {
             field,
             column: source.header[place]?.trim() ?? '',
-            values: source.values[place] ?? new Set<string>(),
+            values: source.values[place] ?? new Map<string, number>(),
           },
         ];
   });

@@ -13,12 +13,12 @@ const MOST_ASKED = 12;
 export function draftWords(
   where: string,
   field: Field,
-  values: ReadonlySet<string>,
+  values: ReadonlyMap<string, number>,
 ): { readonly words: Readonly<Record<string, string>>; readonly unsettled: readonly Question[] } {
   const allowed = field.type === 'category' ? field.categories.map(({ value }) => value) : ['yes', 'no'];
   const words: Record<string, string> = {};
   const unknown: string[] = [];
-  for (const text of values) {
+  for (const text of values.keys()) {
     if (allowed.includes(text)) continue;
     const plain = plainWords(text);
     const meanings = allowed.filter(word => plainWords(word) === plain || SYNONYMS[word]?.includes(plain));
@@ -28,7 +28,7 @@ export function draftWords(
   }
   const unsettled = unknown.slice(0, MOST_ASKED).map(text => ({
     where,
-    question: `what does ${spoken(text)} mean for ${field.name}: ${allowedIn(field)}`,
+    question: `what does ${spoken(text, values.get(text) ?? 0)} mean for ${field.name}: ${allowedIn(field)}`,
   }));
   if (unknown.length > MOST_ASKED) {
     const question = `what do ${unknown.length - MOST_ASKED} more texts mean for ${field.name}`;
@@ -39,8 +39,13 @@ export function draftWords(
 
 const LONGEST_WORD = 30;
 
+/** A word of a vocabulary recurs; a name strayed into its column does not. */
+const OF_A_WORD = 3;
+
 /** A draft is read by people: what may name a person is not put into it. */
-function spoken(text: string): string {
-  const shown = harmlessValue(text) || (text.length <= LONGEST_WORD && identifyingValue(text) === undefined);
+function spoken(text: string, times: number): string {
+  const shown =
+    harmlessValue(text) ||
+    (times >= OF_A_WORD && text.length <= LONGEST_WORD && identifyingValue(text) === undefined);
   return shown ? `"${text}"` : 'a text that is not shown here';
 }
