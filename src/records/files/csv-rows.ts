@@ -7,6 +7,7 @@ import { csvOptions } from '../reading/csv-options.ts';
 import { UnusableExport } from '../unusable-export.ts';
 import type { Inspected } from './inspect.ts';
 import { CHUNK } from './inspect.ts';
+import { wholeLines } from './whole-lines.ts';
 
 /** Why the rest of a file cannot be read. */
 export type Broken = 'quote' | 'length';
@@ -31,18 +32,19 @@ export async function csvRows(
   const parser = parse(csvOptions(delimiter));
   // An error of any of the streams ends the others, and reaches the loop through the parser.
   const ended = (): void => {};
-  if (decoder === 'utf-8') pipeline(source, parser, ended);
-  else pipeline(source, toUtf8(decoder), parser, ended);
+  const lines = wholeLines();
+  if (decoder === 'utf-8') pipeline(source, lines, parser, ended);
+  else pipeline(source, lines, toUtf8(decoder), parser, ended);
   try {
     for await (const cells of parser as AsyncIterable<string[]>) onRow(cells);
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
-    return error.code === 'CSV_MAX_RECORD_SIZE' ? 'length' : 'quote';
+    return lines.tooLong() || error.code === 'CSV_MAX_RECORD_SIZE' ? 'length' : 'quote';
   } finally {
     source.destroy();
   }
   if (hash.digest('hex') !== sha256) throw new UnusableExport([changedWhileRead(label)]);
-  return undefined;
+  return lines.tooLong() ? 'length' : undefined;
 }
 
 function toUtf8(encoding: Inspected['decoder']): Transform {

@@ -84,6 +84,7 @@ export function mappedFile(
       await opened.read(table, {
         header(given) {
           header = given;
+          reader.started();
           compiled = blocks.map(block => compileBlock(DICTIONARY[table], block, given.cells, label, writing));
           for (const block of compiled) for (const place of block.places) usedPlaces.add(place);
           const absent = new Set(compiled.flatMap(block => block.absent));

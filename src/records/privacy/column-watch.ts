@@ -41,7 +41,7 @@ export function columnWatch(places: readonly number[]): ColumnWatch {
       for (const [k, place] of places.entries()) {
         const value = cells[place]?.trim() ?? '';
         const values = seen[k];
-        if (value !== '' && values !== undefined && values.size < LOOKED_AT) values.add(value.slice(0, 200));
+        if (value !== '' && values !== undefined && values.size < LOOKED_AT) values.add(value.slice(0, 201));
       }
       rows++;
       watched = rows < 20 * LOOKED_AT;

@@ -9,6 +9,7 @@ import { SYNONYMS } from './synonyms.ts';
 const NUMBER =
   /^[<>=~+-]*\s*\d*[.,]?\d*(e[+-]?\d{1,4})?\s*(%|h|hrs?|hours?|days?|weeks?|°|nan|inf|infinity)?$/i;
 const MOST_DIGITS = 6;
+const LONGEST_LOOKED_AT = 200;
 const DATE =
   /^(\d{1,4}[-./ ]\d{1,2}[-./ ]\d{1,4}|\d{1,2}[-./ ]?[a-z]{3}[-./ ]?\d{2,4})([T ]\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?)?$/i;
 
@@ -24,6 +25,7 @@ const KNOWN = new Set([
 
 /** Whether a value of a number, date, category or yes/no field may be shown. */
 export function harmlessValue(text: string): boolean {
+  if (text.length > LONGEST_LOOKED_AT) return false;
   const trimmed = text.trim();
   if (DATE.test(trimmed)) return true;
   const digits = trimmed.replace(/\D/g, '').length;

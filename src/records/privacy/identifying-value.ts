@@ -8,6 +8,7 @@ const STREET =
   /\b\d{1,5}[a-z]?,?\s+\p{L}{3,}|\p{L}{3,}\.?\s+\d{1,5}[a-z]?\b.*\p{L}|(str(\.|asse|aße)|straat|gatan?|vej)\s*\d/iu;
 const LETTERED_NUMBER = /^[A-Z]{1,6}\s?\d{2,}[A-Z0-9\s]{3,}$/i;
 const NAME = /^(\p{Lu}[\p{L}'’.-]*\s*,?\s+)+\p{Lu}[\p{L}'’.-]*$/u;
+const LONGEST_LOOKED_AT = 200;
 const LONGEST_LABEL = 40;
 const WORDS_OF_A_SENTENCE = 5;
 
@@ -16,6 +17,8 @@ const WORDS_OF_A_SENTENCE = 5;
  * are taken for the number of a health service, from seven on for a phone number; dates are not.
  */
 export function identifyingValue(value: string): Identifying | undefined {
+  // Longer than this it is a text whatever it says, and some patterns would take long to find that out.
+  if (value.length > LONGEST_LOOKED_AT) return 'free text';
   const text = value.trim();
   if (text.length < 5 || DATE.test(text)) return undefined;
   if (E_MAIL.test(text)) return 'e-mail address';

@@ -45,6 +45,8 @@ export interface TableReader {
   row(cells: readonly string[]): void;
   /** Another file follows, with a header of its own; rows that begin in lines set aside are passed over. */
   nextFile(file: OriginFile, isSetAside: (line: number) => boolean): void;
+  /** The header of a file that is read through a mapping was met. */
+  started(): void;
   /** A row that a mapping made, a text for each field of the table. */
   mapped(texts: readonly string[], originals: readonly string[], place: MappedPlace): void;
   /** A row that a mapping could not take apart. */
@@ -173,9 +175,11 @@ export function tableReader(table: Table, context: ReadingContext): TableReader 
       headerLines = undefined;
       line = 1;
     },
+    started() {
+      anyHeader = true;
+    },
     mapped(texts, originals, place) {
       const number = origins?.add(place.file, place.line, place.lastLine, originals) ?? place.line;
-      anyHeader = true;
       add(number, cells.read(texts, number, cells.inOrder) > 0);
     },
     unmapped(place) {
