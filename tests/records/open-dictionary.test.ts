@@ -88,7 +88,7 @@ describe('the workbook to fill in', () => {
       string | number | Date
     >;
     filled[0]?.rows.push(header.map(name => row[String(name)] ?? null));
-    const folder = folderWith({ 'clinic.xlsx': (await writeXlsx({ sheets: filled })) as Uint8Array });
+    const folder = folderWith({ 'clinic.xlsx': await writeXlsx({ sheets: filled }) });
     const draft = await draftFolder(folder);
     expect(draft.unsettled).toEqual([]);
     const records = await readExport(folder, { mapping: readMapping(draft.text) });

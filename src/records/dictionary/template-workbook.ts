@@ -14,7 +14,7 @@ const LONGEST_LIST = 255;
  */
 export async function templateWorkbook(dictionary: Readonly<Record<TableName, Table>>): Promise<Uint8Array> {
   const tables = Object.values(dictionary);
-  const bytes = await writeXlsx({
+  return writeXlsx({
     sheets: [
       ...tables.map(table => ({
         name: table.name,
@@ -40,7 +40,6 @@ export async function templateWorkbook(dictionary: Readonly<Record<TableName, Ta
       },
     ],
   });
-  return bytes as Uint8Array;
 }
 
 function neededIn(field: Field): string {

@@ -9,4 +9,4 @@ const rows = CLEAN['episodes.csv']
   .split('\n')
   .map(line => line.split(','));
 const bytes = await writeXlsx({ sheets: [{ name: 'episodes', rows }] });
-writeFileSync(new URL('episodes.xlsx', import.meta.url), bytes as Uint8Array);
+writeFileSync(new URL('episodes.xlsx', import.meta.url), bytes);

@@ -8,7 +8,7 @@ export type Row = Readonly<Record<string, string>>;
 /** The rows of one file of the canonical export as texts. */
 export function canonicalRows(table: TableName): readonly Row[] {
   const text = readFileSync(new URL(`../canonical/${table}.csv`, import.meta.url), 'utf8');
-  return parse(text, { columns: true }) as Row[];
+  return parse<Row>(text, { columns: true });
 }
 
 export function cell(row: Row | undefined, field: string): string {

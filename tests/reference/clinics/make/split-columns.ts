@@ -1,9 +1,9 @@
 import { canonicalRows, cell, dated, daysAfter, separated } from './canonical.ts';
 
-const EPISODES = [
-  ...['series', 'no', 'baby', 'site', 'cl', 'sex', 'weeks', 'side and reason', 'born y', 'born m', 'born d'],
-  ...['referred', 'fit y', 'fit m', 'fit d', 'ended', 'flags'],
-];
+const EPISODES =
+  'series,no,baby,site,cl,sex,weeks,side and reason,born y,born m,born d,referred,fit y,fit m,fit d,ended,flags'.split(
+    ',',
+  );
 
 /** Texts in UTF-16 with tabs: dates in three columns, codes in two, several answers in one, wear in a file a year. */
 export function splitColumns(): Readonly<Record<string, Buffer>> {

@@ -69,7 +69,7 @@ export async function workbook(): Promise<Readonly<Record<string, Uint8Array>>> 
     ],
   }));
   const bytes = await writeXlsx({ sheets });
-  return { 'clinic.xlsx': bytes as Uint8Array };
+  return { 'clinic.xlsx': bytes };
 }
 
 function cellValue(field: string, text: string): CellValue {
