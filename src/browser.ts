@@ -6,6 +6,8 @@ export * from './records/accessors.ts';
 export { daysFromIsoDate, isoDate } from './records/calendar-date.ts';
 export { DICTIONARY } from './records/dictionary.ts';
 export { type GivenRows, recordsFromRows } from './records/from-rows.ts';
+export type { Mapping } from './records/mapping/mapping.ts';
+export { MappingError, readMapping } from './records/mapping/read-mapping.ts';
 export * from './records/records.ts';
 export type { AssessmentRow, EpisodeRow, EventRow, PhaseRow, WearColumns, WearRow } from './records/rows.ts';
 export { UnusableExport } from './records/unusable-export.ts';

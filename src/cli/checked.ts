@@ -1,5 +1,5 @@
 import { isoDate } from '../records/calendar-date.ts';
-import type { ExportRecords, Problem } from '../records/records.ts';
+import type { ExportRecords, Problem, SourceFile } from '../records/records.ts';
 import { TABLE_NAMES } from '../records/records.ts';
 import type { UnusableExport } from '../records/unusable-export.ts';
 import { alignedColumns, counted, grouped } from './columns.ts';
@@ -12,6 +12,8 @@ export function refusedAnything(records: ExportRecords): boolean {
 /** What a check found, as text: rows of each file, kinds of problems, then up to `show` problems one by one. */
 export function checkedText(records: ExportRecords, show: number): string {
   const parts = [about(records), rowsByFile(records)];
+  const sources = rowsBySource(records);
+  if (sources !== '') parts.push(sources);
   const extra = extraColumns(records);
   if (extra !== '') parts.push(extra);
   parts.push(...problemList(records, show));
@@ -24,18 +26,38 @@ function about({ service, cutOff, cutOffGiven }: ExportRecords): string {
   return [...lines, `Data cut-off: ${isoDate(cutOff)} (${source})`].join('\n');
 }
 
-function rowsByFile({ counts }: ExportRecords): string {
+function rowsByFile({ counts, sources }: ExportRecords): string {
   const rows = TABLE_NAMES.map(name => {
     const { file, read, accepted, refused } = counts[name];
-    return [file, grouped(read), grouped(accepted), grouped(refused)];
+    // Several tables may be made of one file.
+    const label = sources === undefined ? file : `${name}: ${file}`;
+    return [label, grouped(read), grouped(accepted), grouped(refused)];
   });
   return alignedColumns([['file', 'rows read', 'accepted', 'refused'], ...rows]);
 }
 
+/** What became of the rows of each file, where a table is not simply the file of its name. */
+function rowsBySource({ sources = [] }: ExportRecords): string {
+  if (sources.length === 0) return '';
+  const rows = sources.map(({ file, rows, setAside, unused, refusedLines }) => [
+    file,
+    ...[rows, setAside, unused, refusedLines.length / 2].map(grouped),
+  ]);
+  return alignedColumns([['read from', 'rows', 'set aside before', 'in no table', 'refused'], ...rows]);
+}
+
 function extraColumns({ counts }: ExportRecords): string {
   return TABLE_NAMES.filter(name => counts[name].extraColumns.length > 0)
-    .map(name => `${counts[name].file}: columns kept out: ${counts[name].extraColumns.join(', ')}`)
+    .map(name => `${counts[name].file}: columns kept out: ${someOf(counts[name].extraColumns)}`)
     .join('\n');
+}
+
+const MOST_COLUMNS_NAMED = 30;
+
+function someOf(names: readonly string[]): string {
+  const more = names.length - MOST_COLUMNS_NAMED;
+  const shown = names.slice(0, MOST_COLUMNS_NAMED).join(', ');
+  return more > 0 ? `${shown} and ${grouped(more)} more` : shown;
 }
 
 function problemList(records: ExportRecords, show: number): string[] {
@@ -97,7 +119,7 @@ function severityRank({ severity }: Problem): number {
 
 /** What a check found, as a JSON document. */
 export function checkedJson(records: ExportRecords): string {
-  const { service, cutOff, cutOffGiven, exportedAt, counts, problemCounts, problems } = records;
+  const { service, cutOff, cutOffGiven, exportedAt, counts, problemCounts, problems, sources } = records;
   return json({
     version: 1,
     usable: true,
@@ -108,7 +130,12 @@ export function checkedJson(records: ExportRecords): string {
     files: TABLE_NAMES.map(name => ({ table: name, ...counts[name] })),
     problemCounts,
     problems,
+    ...(sources === undefined ? {} : { sources: sources.map(withoutPath) }),
   });
+}
+
+function withoutPath({ file, sheet, sha256, rows, setAside, unused, refusedLines }: SourceFile): object {
+  return { file, sheet, sha256, rows, setAside, unused, refused: refusedLines.length / 2 };
 }
 
 /** Why an export cannot be used, as a JSON document. */

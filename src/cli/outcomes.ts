@@ -1,33 +1,26 @@
 import { type Analysis, analyseExport } from '../analyses/index.ts';
 import { buildCohort, type Cohort } from '../cohort/index.ts';
 import type { Plan } from '../plan/plan.ts';
-import { readExport } from '../records/files/read-folder.ts';
 import type { ExportRecords } from '../records/records.ts';
 import { type FindingsInput, provenanceOf } from '../reports/index.ts';
-import { counted } from './columns.ts';
 import { type CommandContext, UserError } from './command.ts';
-import { planFrom } from './plan-option.ts';
 import { progress } from './progress.ts';
+import { type ReadingOptions, readAsAsked } from './reading-options.ts';
 import { software } from './software.ts';
 
 /**
  * From an export folder to the cohort: read, check, apply the definitions.
  *
- * @param planFile analysis plan in YAML; the built-in plan if undefined
+ * @param options plan, mapping and corrected rows
  */
 export async function cohortFrom(
   folder: string,
-  planFile: string | undefined,
+  options: ReadingOptions,
   context: CommandContext,
 ): Promise<{ readonly records: ExportRecords; readonly cohort: Cohort; readonly plan: Plan }> {
   const shown = progress(context);
   try {
-    const plan = await planFrom(planFile);
-    shown.say(`Reading ${folder}`);
-    const records = await readExport(folder, {
-      plan,
-      onProgress: (file, rows) => shown.say(`Reading ${file}: ${counted(rows, 'row')}`),
-    });
+    const { records, plan } = await readAsAsked(folder, options, shown);
     shown.say('Applying the definitions');
     return { records, cohort: cohortOf(records, plan), plan };
   } finally {
@@ -38,16 +31,16 @@ export async function cohortFrom(
 /**
  * From an export folder to the findings of a report: the cohort, and the answers to the questions.
  *
- * @param planFile analysis plan in YAML; the built-in plan if undefined
+ * @param options plan, mapping and corrected rows
  * @param analyse the questions of the report; those of the cohort report if not given
  */
 export async function outcomesOf(
   folder: string,
-  planFile: string | undefined,
+  options: ReadingOptions,
   context: CommandContext,
   analyse: (records: ExportRecords, plan: Plan, cohort: Cohort) => readonly Analysis[] = analyseExport,
 ): Promise<FindingsInput> {
-  const { records, cohort, plan } = await cohortFrom(folder, planFile, context);
+  const { records, cohort, plan } = await cohortFrom(folder, options, context);
   const shown = progress(context);
   try {
     shown.say('Answering the questions');

@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { PlanError } from '../plan/read-plan.ts';
+import { MappingError } from '../records/mapping/read-mapping.ts';
 import { FolderError } from '../records/files/quarantine.ts';
 import { UnusableExport } from '../records/unusable-export.ts';
 import type { CommandContext } from './command.ts';
@@ -50,7 +51,7 @@ function newProgram(context: CommandContext): Command {
 }
 
 function isUsers(error: unknown): boolean {
-  const known = [UnusableExport, PlanError, UserError, FolderError];
+  const known = [UnusableExport, PlanError, MappingError, UserError, FolderError];
   if (known.some(kind => error instanceof kind)) return true;
   // An error of the file system, such as a folder that may not be written to.
   return error instanceof Error && 'syscall' in error;

@@ -43,12 +43,18 @@ function rowStep(key: string, label: string, depth: number, rows: number): FlowS
   return { key, label, depth, counted: { feet: rows, infants: 0, episodes: [] }, rowsOnly: true };
 }
 
+/** Kinds whose line is that of the header. */
+const NOT_OF_A_ROW = new Set(['identifying-column', 'missing-column', 'duplicate-header', 'no-known-column']);
+
 function fileSteps({ counts, problems }: Pick<ExportRecords, 'counts' | 'problems'>): readonly FlowStep[] {
   const { file, read, refused } = counts.episodes;
   const kindOfLine = new Map<number, string>();
   for (const problem of problems) {
-    if (problem.file !== file || problem.severity !== 'refused' || problem.line === undefined) continue;
-    if (!kindOfLine.has(problem.line)) kindOfLine.set(problem.line, problem.kind);
+    const own = problem.table === undefined ? problem.file === file : problem.table === 'episodes';
+    const line = problem.row ?? problem.line;
+    if (!own || problem.severity !== 'refused' || line === undefined || NOT_OF_A_ROW.has(problem.kind))
+      continue;
+    if (!kindOfLine.has(line)) kindOfLine.set(line, problem.kind);
   }
   const rowsByKind = new Map<string, number>();
   for (const kind of kindOfLine.values()) rowsByKind.set(kind, (rowsByKind.get(kind) ?? 0) + 1);

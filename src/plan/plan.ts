@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { auditSchema } from './audit-plan.ts';
+import { checksSchema } from './checks-plan.ts';
 
 const fraction = z.number().min(0).max(1);
 const wholeDays = z.int().min(0);
@@ -122,6 +123,7 @@ export const planSchema = z.strictObject({
     .prefault({}),
   sensitivity: z.strictObject({ minimumFollowUpWeeks: z.number().min(0).default(6) }).prefault({}),
   audit: auditSchema,
+  checks: checksSchema,
   disclosure: z
     .strictObject({
       suppressBelow: z.int().min(0).default(5),

@@ -19,6 +19,30 @@ export interface Problem {
   readonly allowed: string;
   /** The whole sentence for a reader. */
   readonly message: string;
+  /** The table of the row, where it cannot be told from the file. */
+  readonly table?: TableName;
+  /** Tells the row from all others of its table, where its line does not. */
+  readonly row?: number;
+}
+
+/** One file as it was read, where tables are made of several files or through a mapping. */
+export interface SourceFile {
+  /** As problems name it. */
+  readonly file: string;
+  /** Where it was read from. */
+  readonly path: string;
+  /** Sheet of a workbook. */
+  readonly sheet: string | undefined;
+  readonly sha256: string;
+  readonly header: readonly [number, number] | undefined;
+  /** Rows below the header, those set aside not among them. */
+  readonly rows: number;
+  /** Rows passed over because their correction was read instead. */
+  readonly setAside: number;
+  /** Rows of which nothing went into any table. */
+  readonly unused: number;
+  /** First and last line of every row of which something was refused, in pairs, in order. */
+  readonly refusedLines: Int32Array;
 }
 
 /** How often one kind of problem was found in one file. */
@@ -59,4 +83,6 @@ export interface ExportRecords {
   /** First and last line of the header of each file, if it has one. */
   readonly headerLines: Readonly<Record<TableName, readonly [number, number] | undefined>>;
   readonly counts: Readonly<Record<TableName, RowCount>>;
+  /** The files behind the tables, where a table is not simply the file of its name. */
+  readonly sources?: readonly SourceFile[];
 }

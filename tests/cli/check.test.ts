@@ -6,8 +6,8 @@ import { runCommand } from './run-command.ts';
 
 const WITH_FAULTS = {
   ...CLEAN,
-  'wear.csv': `${CLEAN['wear.csv']}E1,2025-02-13,guess,20\nE1,2025-02-14,guess,20\n`,
-  'phases.csv': 'episode_id,start_date,prescribed_hours,note\nE1,2025-02-10,24,\nE1,2025-03-10,15,\n',
+  'wear.csv': `${CLEAN['wear.csv']}E1,2025-02-13,logger,20\nE1,2025-02-14,logger,20\n`,
+  'phases.csv': 'episode_id,start_date,prescribed_hours,device\nE1,2025-02-10,24,\nE1,2025-03-10,15,\n',
 };
 
 describe('forefoot check', () => {
@@ -37,14 +37,14 @@ describe('forefoot check', () => {
     expect(code).toBe(1);
     expect(out.split('\n').slice(9)).toEqual([
       '',
-      'phases.csv: columns kept out: note',
+      'phases.csv: columns kept out: device',
       '',
       'Found: 2 problems for which data were refused, 1 warning.',
       'phases.csv  phase-without-end    warning  1',
       'wear.csv    not-an-allowed-word  refused  2',
       '',
-      'refused: wear.csv, line 4: source "guess" is not an allowed word; allowed: sensor, diary, recall',
-      'refused: wear.csv, line 5: source "guess" is not an allowed word; allowed: sensor, diary, recall',
+      'refused: wear.csv, line 4: source "logger" is not an allowed word; allowed: sensor, diary, recall',
+      'refused: wear.csv, line 5: source "logger" is not an allowed word; allowed: sensor, diary, recall',
       'warning: phases.csv, line 2: end_date is blank although another spell follows (line 3); allowed: 2025-03-09, the day before the next spell starts',
       '',
     ]);
@@ -57,7 +57,7 @@ describe('forefoot check', () => {
   });
 
   it('gives every kind its turn where not all problems fit', async () => {
-    const wear = `${WITH_FAULTS['wear.csv']}E1,2025-02-15,guess,20\nE1,2025-02-30,diary,20\n`;
+    const wear = `${WITH_FAULTS['wear.csv']}E1,2025-02-15,logger,20\nE1,2025-02-30,diary,20\n`;
     const { out } = await runCommand('check', folderWith({ ...CLEAN, 'wear.csv': wear }), '--show', '3');
     expect(out.match(/^refused: wear\.csv, line \d+: \w+/gm)).toEqual([
       'refused: wear.csv, line 4: source',
@@ -83,12 +83,12 @@ describe('forefoot check', () => {
       files: [
         { table: 'episodes', file: 'episodes.csv', read: 2, accepted: 2, refused: 0 },
         { table: 'assessments' },
-        { table: 'phases', extraColumns: ['note'] },
+        { table: 'phases', extraColumns: ['device'] },
         { table: 'wear', read: 4, accepted: 2, refused: 2 },
         { table: 'events' },
       ],
       problemCounts: [{ kind: 'phase-without-end' }, { kind: 'not-an-allowed-word', count: 2 }],
-      problems: [{ line: 2 }, { line: 4, field: 'source', value: 'guess' }, { line: 5 }],
+      problems: [{ line: 2 }, { line: 4, field: 'source', value: 'logger' }, { line: 5 }],
     });
   });
 
@@ -129,8 +129,8 @@ describe('forefoot check', () => {
     const folder = folderWith(WITH_FAULTS);
     const target = join(folderWith({}), 'set-aside');
     const { code, log } = await runCommand('check', folder, '--quarantine', target);
-    expect([code, log]).toEqual([1, `Quarantine ${target}: wear.csv, problems.csv\n`]);
-    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'wear.csv']);
+    expect([code, log]).toEqual([1, `Quarantine ${target}: wear.csv, set-aside.json, problems.csv\n`]);
+    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'set-aside.json', 'wear.csv']);
     expect(await runCommand('check', folder, '--quarantine', folder)).toEqual({
       code: 2,
       out: '',

@@ -71,7 +71,7 @@ describe('reading a plan', () => {
 
   it('names everything that is wrong at once', () => {
     expect(problemsOf('- 1\n')).toEqual([
-      'plan.yaml: the plan is not allowed; allowed: the fields severity, baseline, feet, clustering, phases, correction, relapse, adherence, lapse, discontinuation, duration, imputation, occupancy, skin, counselling, sensitivity, audit, disclosure, figures, level, seed',
+      'plan.yaml: the plan is not allowed; allowed: the fields severity, baseline, feet, clustering, phases, correction, relapse, adherence, lapse, discontinuation, duration, imputation, occupancy, skin, counselling, sensitivity, audit, checks, disclosure, figures, level, seed',
     ]);
     expect(problemsOf('level: 2\nseed: -1\nother: 1\n')).toHaveLength(3);
   });

@@ -2,11 +2,12 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { ProblemKind } from '../../src/records/problems/kinds.ts';
 import { PROBLEM_LABELS } from '../../src/records/problems/kinds.ts';
-import { noSuchFolder, notUtf8 } from '../../src/records/problems/files.ts';
+import { changedWhileRead, noSuchFolder, notUtf8, symbolicLink } from '../../src/records/problems/files.ts';
 import type { ExportTexts } from '../../src/records/reading/read-text.ts';
 import { readExportFromText } from '../../src/records/reading/read-text.ts';
 import type { Problem } from '../../src/records/records.ts';
 import { UnusableExport } from '../../src/records/unusable-export.ts';
+import { OF_CONSISTENCY, OF_PRIVACY } from './problem-cases.ts';
 
 const CODE = 'a code of 1 to 40 letters, digits, dots, hyphens or underscores';
 const DATE = 'a calendar date such as 2025-03-09, from 1990-01-01 to 2099-12-31';
@@ -49,6 +50,23 @@ const wear = (...rows: readonly string[]) => ({ wear: [WEAR_HEADER, ...rows].joi
 const events = (...rows: readonly string[]) => ({ events: [EVENT_HEADER, ...rows].join('\n') });
 
 type Case = readonly [ProblemKind, Problem['severity'], ExportTexts, string];
+
+/** Kinds that no text alone can have; folders and mappings are tested for them. */
+const ELSEWHERE: readonly ProblemKind[] = [
+  'missing-file',
+  'missing-table',
+  'no-such-folder',
+  'not-utf-8',
+  'symbolic-link',
+  'changed-while-read',
+  'changed-since-set-aside',
+  'fewer-rows-back',
+  'bad-set-aside',
+  'not-json',
+  'unreadable-workbook',
+  'not-in-encoding',
+  'missing-source',
+];
 
 const OF_FILES: readonly Case[] = [
   [
@@ -120,8 +138,8 @@ const OF_FILES: readonly Case[] = [
   [
     'bad-description',
     'refused',
-    { description: 'exported_at: yesterday' },
-    'export.yaml: exported_at "yesterday" cannot be used and is left out; allowed: a date or date and time such as 2025-03-09T08:30:00Z',
+    { description: 'exported_at: 1/7/2025' },
+    'export.yaml: exported_at "1/7/2025" cannot be used and is left out; allowed: a date or date and time such as 2025-03-09T08:30:00Z',
   ],
 ];
 
@@ -183,8 +201,8 @@ const OF_CELLS: readonly Case[] = [
   [
     'not-an-allowed-word',
     'refused',
-    wear('E1,2025-02-11,guess\u0007,20'),
-    'wear.csv, line 2: source "guess\\u0007" is not an allowed word; allowed: sensor, diary, recall',
+    wear('E1,2025-02-11,diary\u0007,20'),
+    'wear.csv, line 2: source "diary\\u0007" is not an allowed word; allowed: sensor, diary, recall',
   ],
   [
     'out-of-range',
@@ -402,7 +420,7 @@ const OF_COURSES: readonly Case[] = [
 ];
 
 describe('a problem of each kind', () => {
-  it.each([...OF_FILES, ...OF_CELLS, ...OF_EPISODES, ...OF_COURSES])(
+  it.each([...OF_FILES, ...OF_CELLS, ...OF_EPISODES, ...OF_COURSES, ...OF_CONSISTENCY, ...OF_PRIVACY])(
     '%s (%s) %#: stands alone and says what is wrong',
     (kind, severity, texts, message) => {
       const found = problemsIn(texts).map(problem => [problem.kind, problem.severity, problem.message]);
@@ -431,13 +449,26 @@ describe('a problem of each kind', () => {
     expect(notUtf8('wear.csv').message).toBe(
       'wear.csv: is not text in UTF-8, so none of it was read (it counts as one row); allowed: UTF-8, with or without a byte order mark',
     );
+    expect(symbolicLink('wear.csv').message).toBe(
+      'wear.csv: is a symbolic link, which is not followed; allowed: the file itself',
+    );
+    expect(changedWhileRead('wear.csv').message).toBe(
+      'wear.csv: was changed while it was being read; allowed: a file that nothing writes to',
+    );
   });
 
   it('is described in docs/checks.md with its severity', () => {
     const page = readFileSync(new URL('../../docs/checks.md', import.meta.url), 'utf8');
     const described = [...page.matchAll(/^\| `([a-z0-9-]+)` \|/gm)].map(([, kind]) => kind ?? '');
     expect(described.sort()).toEqual(Object.keys(PROBLEM_LABELS).sort());
-    for (const [kind, severity] of [...OF_FILES, ...OF_CELLS, ...OF_EPISODES, ...OF_COURSES]) {
+    for (const [kind, severity] of [
+      ...OF_FILES,
+      ...OF_CELLS,
+      ...OF_EPISODES,
+      ...OF_COURSES,
+      ...OF_CONSISTENCY,
+      ...OF_PRIVACY,
+    ]) {
       const line = page.split('\n').find(text => text.startsWith(`| \`${kind}\` |`));
       expect(line).toContain(severity);
     }
@@ -445,9 +476,11 @@ describe('a problem of each kind', () => {
 
   it('is tested for every kind there is', () => {
     const tested = new Set<string>(
-      [...OF_FILES, ...OF_CELLS, ...OF_EPISODES, ...OF_COURSES].map(([kind]) => kind),
+      [...OF_FILES, ...OF_CELLS, ...OF_EPISODES, ...OF_COURSES, ...OF_CONSISTENCY, ...OF_PRIVACY].map(
+        ([kind]) => kind,
+      ),
     );
-    for (const kind of ['missing-file', 'missing-table', 'no-such-folder', 'not-utf-8']) tested.add(kind);
+    for (const kind of ELSEWHERE) tested.add(kind);
     expect([...tested].sort()).toEqual(Object.keys(PROBLEM_LABELS).sort());
   });
 });
@@ -493,8 +526,8 @@ describe('problems together', () => {
   });
 
   it('cuts a long value and keeps it on one line', () => {
-    const [problem] = problemsIn(wear(`E1,2025-02-11,"${'a\n'.repeat(40)}",20`));
-    expect(problem?.value).toBe(`${'a\\u000a'.repeat(30)}…`);
+    const [problem] = problemsIn(wear(`E1,2025-02-11,"diary${'\t'.repeat(80)}.",20`));
+    expect(problem?.value).toBe(`diary${'\\u0009'.repeat(55)}…`);
   });
 
   it('keeps 10,000 problems of a kind and counts all', () => {

@@ -68,7 +68,7 @@ describe('reading', () => {
   });
 
   it('takes columns in any order and keeps out those it does not know', () => {
-    const wear = 'note,hours_worn,source,device,date,episode_id,note\nx,20,diary,D,2025-02-11,E1,y\n';
+    const wear = 'batch,hours_worn,source,device,date,episode_id,batch\nx,20,diary,D,2025-02-11,E1,y\n';
     const records = readExportFromText({ episodes: EPISODES, wear });
     expect(records.counts.wear).toEqual({
       file: 'wear.csv',
@@ -76,14 +76,14 @@ describe('reading', () => {
       accepted: 1,
       refused: 0,
       sha256: sha256(wear),
-      extraColumns: ['note', 'device'],
+      extraColumns: ['batch', 'device'],
     });
     expect(records.tables.wear.columnNames()).toEqual(['episode_id', 'date', 'source', 'hours_worn']);
   });
 
   it('counts lines by the file, not by the rows, and keeps cells with line breaks together', () => {
     const wear = [
-      'episode_id,date,source,hours_worn,note',
+      'episode_id,date,source,hours_worn,batch',
       'E1,2025-02-11,diary,20,"one, ""two""',
       'three"',
       '',

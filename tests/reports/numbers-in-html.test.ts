@@ -21,7 +21,7 @@ interface Published {
 let published: Published;
 
 beforeAll(async () => {
-  const input = await outcomesOf(SAMPLE, undefined, {
+  const input = await outcomesOf(SAMPLE, {}, {
     out: () => {},
     log: () => {},
     terminal: false,

@@ -1,11 +1,11 @@
 import { writeFindings } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
+import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
 
-interface AnalyseOptions {
+interface AnalyseOptions extends ReadingOptions {
   readonly out: string;
-  readonly plan?: string;
 }
 
 const EXAMPLES = `
@@ -18,19 +18,19 @@ Examples:
 `;
 
 export const addAnalyse: AddCommand = (program, context) => {
-  program
+  const command = program
     .command('analyse')
     .summary('write the findings alone, as JSON')
     .description('Answers the questions of the cohort report from the export in the folder EXPORT.')
     .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
-    .requiredOption('--out <file>', 'JSON file for the findings')
-    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .requiredOption('--out <file>', 'JSON file for the findings');
+  withReadingOptions(command)
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: AnalyseOptions) => analyse(folder, options, context));
 };
 
 async function analyse(folder: string, options: AnalyseOptions, context: CommandContext): Promise<void> {
-  const input = await outcomesOf(folder, options.plan, context);
+  const input = await outcomesOf(folder, options, context);
   const file = await writeFindings(options.out, input);
   context.out(`Findings: ${file}\n`);
   context.out(

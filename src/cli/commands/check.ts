@@ -1,17 +1,14 @@
 import { InvalidArgumentError } from 'commander';
-import { readExport } from '../../records/files/read-folder.ts';
 import { requireEmptyFolder, writeQuarantine } from '../../records/files/quarantine.ts';
 import { UnusableExport } from '../../records/unusable-export.ts';
 import { checkedJson, checkedText, refusedAnything, unusableJson } from '../checked.ts';
-import { counted } from '../columns.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { EXIT } from '../command.ts';
-import { planFrom } from '../plan-option.ts';
 import { progress } from '../progress.ts';
+import { type ReadingOptions, readAsAsked, withReadingOptions } from '../reading-options.ts';
 
-interface CheckOptions {
+interface CheckOptions extends ReadingOptions {
   readonly json?: true;
-  readonly plan?: string;
   readonly quarantine?: string;
   readonly show: number;
 }
@@ -24,6 +21,10 @@ Examples:
     $ forefoot check clinic-export
   Set the refused rows aside to correct them; each keeps all its cells:
     $ forefoot check clinic-export --quarantine to-correct
+  Read the rows that were set aside and are corrected now in the place of the others:
+    $ forefoot check clinic-export --with to-correct
+  Read files that do not have the layout of the dictionary:
+    $ forefoot check clinic-export --mapping mapping.yaml
   Allow the wear phases of your own plan:
     $ forefoot check clinic-export --plan plan.yaml
   Hand the list to another program:
@@ -31,14 +32,14 @@ Examples:
 `;
 
 export const addCheck: AddCommand = (program, context) => {
-  program
+  const command = program
     .command('check')
     .summary('read an export and list what is wrong with it')
     .description(
       'Reads the export in the folder EXPORT and names every problem by file, line, field, value and what is allowed. Rows that cannot be used are refused, all others go on; the export itself is never changed.',
     )
-    .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
-    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv');
+  withReadingOptions(command)
     .option('--quarantine <folder>', 'write the refused rows into this new or empty folder')
     .option('--show <number>', 'problems to print at most', wholeNumber, 50)
     .option('--json', 'print JSON instead of text')
@@ -50,16 +51,12 @@ async function check(folder: string, options: CheckOptions, context: CommandCont
   const shown = progress(context);
   try {
     if (options.quarantine !== undefined) await requireEmptyFolder(options.quarantine);
-    const plan = await planFrom(options.plan);
-    shown.say(`Reading ${folder}`);
-    const records = await readExport(folder, {
-      plan,
-      onProgress: (file, rows) => shown.say(`Reading ${file}: ${counted(rows, 'row')}`),
-    });
+    const { records } = await readAsAsked(folder, options, shown);
     shown.stop();
     context.out(options.json === true ? checkedJson(records) : checkedText(records, options.show));
     if (refusedAnything(records)) context.setExitCode(EXIT.refused);
     if (options.quarantine !== undefined) {
+      // The rows set aside are as the clinic wrote them: they belong with the export, not with what is published.
       const written = await writeQuarantine(folder, records, options.quarantine);
       const files = written.length === 0 ? 'nothing to set aside' : written.join(', ');
       context.log(`Quarantine ${options.quarantine}: ${files}\n`);

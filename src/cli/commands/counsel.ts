@@ -1,20 +1,18 @@
 import { InvalidArgumentError, Option } from 'commander';
 import { ageGroupOf, footLikeThis, type FootDescription } from '../../analyses/index.ts';
 import { BANDS, type Band, type Flexibility } from '../../cohort/index.ts';
-import { readExport } from '../../records/files/read-folder.ts';
 import { formatDate } from '../../wording/format.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { EXIT } from '../command.ts';
 import { cohortOf } from '../outcomes.ts';
-import { planFrom } from '../plan-option.ts';
 import { progress } from '../progress.ts';
+import { type ReadingOptions, readAsAsked, withReadingOptions } from '../reading-options.ts';
 
-interface CounselOptions {
+interface CounselOptions extends ReadingOptions {
   readonly band: Band;
   readonly flexibility?: Flexibility;
   readonly crease?: 'yes' | 'no';
   readonly ageWeeks?: number;
-  readonly plan?: string;
 }
 
 const FLEXIBILITY = ['past straight', 'to straight', 'short of straight'];
@@ -30,7 +28,7 @@ Examples:
 `;
 
 export const addCounsel: AddCommand = (program, context) => {
-  program
+  const command = program
     .command('counsel')
     .summary('what became of feet like this one, for a conversation with parents')
     .description(
@@ -42,8 +40,8 @@ export const addCounsel: AddCommand = (program, context) => {
     )
     .addOption(new Option('--flexibility <words>', 'how far the forefoot goes by hand').choices(FLEXIBILITY))
     .addOption(new Option('--crease <answer>', 'medial crease').choices(['yes', 'no']))
-    .option('--age-weeks <number>', 'age at first fitting; feet of its age group are taken', ageInWeeks)
-    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .option('--age-weeks <number>', 'age at first fitting; feet of its age group are taken', ageInWeeks);
+  withReadingOptions(command)
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: CounselOptions) => counsel(folder, options, context));
 };
@@ -51,9 +49,7 @@ export const addCounsel: AddCommand = (program, context) => {
 async function counsel(folder: string, options: CounselOptions, context: CommandContext): Promise<void> {
   const shown = progress(context);
   try {
-    const plan = await planFrom(options.plan);
-    shown.say(`Reading ${folder}`);
-    const records = await readExport(folder, { plan });
+    const { records, plan } = await readAsAsked(folder, options, shown);
     const { band, flexibility, crease, ageWeeks } = options;
     const description: FootDescription = {
       band,

@@ -1,8 +1,11 @@
+import { writeFile } from 'node:fs/promises';
 import { Option } from 'commander';
 import { dataPackage } from '../../records/dictionary/data-package.ts';
 import { dictionaryText } from '../../records/dictionary/dictionary-text.ts';
+import { templateWorkbook } from '../../records/dictionary/template-workbook.ts';
 import { DICTIONARY } from '../../records/dictionary.ts';
 import type { AddCommand } from '../command.ts';
+import { UserError } from '../command.ts';
 
 const EXAMPLES = `
 Examples:
@@ -10,6 +13,8 @@ Examples:
     $ forefoot dictionary
   Give the layout to whoever writes the export, for their own checks:
     $ forefoot dictionary --format data-package > datapackage.json
+  A workbook to fill in by hand, with the allowed words to choose from:
+    $ forefoot dictionary --format workbook --out clinic.xlsx
 `;
 
 export const addDictionary: AddCommand = (program, context) => {
@@ -22,17 +27,31 @@ export const addDictionary: AddCommand = (program, context) => {
     .addOption(
       new Option(
         '--format <format>',
-        'table: Markdown to read; data-package: Data Package 2.0 with Table Schemas',
+        'table: Markdown to read; data-package: Data Package 2.0 with Table Schemas; workbook: an empty XLSX workbook to fill in',
       )
-        .choices(['table', 'data-package'])
+        .choices(['table', 'data-package', 'workbook'])
         .default('table'),
     )
-    .addHelpText('after', EXAMPLES)
-    .action((options: { readonly format: string }) => {
-      context.out(
+    .option('--out <file>', 'new file to write to, instead of printing (needed for a workbook)')
+    .action(async (options: { readonly format: string; readonly out?: string }) => {
+      if (options.format === 'workbook') {
+        await writeNew(options.out, await templateWorkbook(DICTIONARY));
+        context.out(`Workbook: ${options.out ?? ''}\n`);
+        return;
+      }
+      const text =
         options.format === 'table'
           ? dictionaryText(DICTIONARY)
-          : `${JSON.stringify(dataPackage(DICTIONARY), undefined, 2)}\n`,
-      );
-    });
+          : `${JSON.stringify(dataPackage(DICTIONARY), undefined, 2)}\n`;
+      if (options.out === undefined) context.out(text);
+      else await writeNew(options.out, text);
+    })
+    .addHelpText('after', EXAMPLES);
 };
+
+async function writeNew(path: string | undefined, content: string | Uint8Array): Promise<void> {
+  if (path === undefined) throw new UserError('--out is missing; allowed: a new file for the workbook');
+  await writeFile(path, content, { flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
+    throw new UserError(`${path} cannot be made (${error.code}); allowed: a new file`);
+  });
+}

@@ -7,12 +7,12 @@ import { PublishError, publishReport } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
+import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
 
-interface AuditOptions {
+interface AuditOptions extends ReadingOptions {
   readonly out: string;
   readonly quarter: string;
-  readonly plan?: string;
   readonly replace?: true;
   readonly pdf?: true;
 }
@@ -32,14 +32,14 @@ Examples:
 
 /** Adds `audit` to the command `report`. */
 export const addAuditReport: AddCommand = (report, context) => {
-  report
+  const audit = report
     .command('audit')
     .summary('standards, charts over the quarters, sites, overdue checkups')
     .description('Publishes the quarterly audit of the export in the folder EXPORT.')
     .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
     .requiredOption('--out <folder>', 'new or empty folder for the report')
-    .option('--quarter <name>', 'quarter such as 2026-Q3, or previous', 'previous')
-    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .option('--quarter <name>', 'quarter such as 2026-Q3, or previous', 'previous');
+  withReadingOptions(audit)
     .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'put it in the place of an earlier report')
     .addHelpText('after', EXAMPLES)
@@ -47,7 +47,7 @@ export const addAuditReport: AddCommand = (report, context) => {
 };
 
 async function publishAudit(folder: string, options: AuditOptions, context: CommandContext): Promise<void> {
-  const input = await outcomesOf(folder, options.plan, context, (_records, plan, cohort) =>
+  const input = await outcomesOf(folder, options, context, (_records, plan, cohort) =>
     auditOf(cohort, plan, options.quarter),
   );
   try {

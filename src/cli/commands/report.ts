@@ -4,12 +4,12 @@ import { PublishError, publishReport } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
+import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
 import { addAuditReport } from './report-audit.ts';
 
-interface ReportOptions {
+interface ReportOptions extends ReadingOptions {
   readonly out: string;
-  readonly plan?: string;
   readonly replace?: true;
   readonly pdf?: true;
 }
@@ -34,13 +34,13 @@ export const addReport: AddCommand = (program, context) => {
     .summary('publish a report as a folder')
     .description('Publishes one report from an export.');
   addAuditReport(report, context);
-  report
+  const cohort = report
     .command('cohort')
     .summary('time to correction, relapse after step-downs, keeping to the hours')
     .description('Publishes the cohort outcomes of the export in the folder EXPORT.')
     .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
-    .requiredOption('--out <folder>', 'new or empty folder for the report')
-    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .requiredOption('--out <folder>', 'new or empty folder for the report');
+  withReadingOptions(cohort)
     .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'put it in the place of an earlier report')
     .addHelpText('after', EXAMPLES)
@@ -48,7 +48,7 @@ export const addReport: AddCommand = (program, context) => {
 };
 
 async function publishCohort(folder: string, options: ReportOptions, context: CommandContext): Promise<void> {
-  const input = await outcomesOf(folder, options.plan, context);
+  const input = await outcomesOf(folder, options, context);
   try {
     const published = await publishReport(options.out, cohortReport(input), input, {
       replace: options.replace === true,

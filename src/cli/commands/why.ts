@@ -3,10 +3,10 @@ import { closeMatches } from '../close-matches.ts';
 import { counted, grouped } from '../columns.ts';
 import { type AddCommand, type CommandContext, UserError } from '../command.ts';
 import { cohortFrom } from '../outcomes.ts';
+import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { type TracedCount, tracedCounts } from '../traced-counts.ts';
 
-interface WhyOptions {
-  readonly plan?: string;
+interface WhyOptions extends ReadingOptions {
   readonly json?: true;
   readonly list?: true;
 }
@@ -26,15 +26,15 @@ Examples:
 `;
 
 export const addWhy: AddCommand = (program, context) => {
-  program
+  const command = program
     .command('why')
     .summary('list the episodes behind a count, and the rule that put them there')
     .description(
       'Lists the episodes of the export in the folder EXPORT that make up one count of the findings.',
     )
     .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
-    .argument('[KEY]', 'such as time-to-correction/corrected.severe')
-    .option('--plan <file>', 'analysis plan in YAML (default: the built-in plan)')
+    .argument('[KEY]', 'such as time-to-correction/corrected.severe');
+  withReadingOptions(command)
     .option('--list', 'print every key with its count instead')
     .option('--json', 'print a JSON document')
     .addHelpText('after', EXAMPLES)
@@ -52,7 +52,7 @@ async function why(
   if (key === undefined && options.list !== true) {
     throw new UserError('why: KEY is missing; name a count, or print all keys with --list');
   }
-  const { cohort, plan } = await cohortFrom(folder, options.plan, context);
+  const { cohort, plan } = await cohortFrom(folder, options, context);
   const analyses = [
     ...analyseCohort(cohort, plan),
     ...analyseDuration(cohort, plan),

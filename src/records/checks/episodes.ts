@@ -44,6 +44,8 @@ function checkAges(checking: Checking): void {
     else if (age !== undefined && age !== reckoned) refuse(checking, row, ageDisagrees(file, line, age));
     else ages[row] = reckoned;
   }
+  // From here on only the age is known.
+  births.fill(MISSING);
 }
 
 function checkDates(checking: Checking): void {

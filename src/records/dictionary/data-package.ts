@@ -31,7 +31,8 @@ export function tableSchema(table: Table): Readonly<Record<string, Json>> {
   const required = table.key.every(name => table.fields.some(field => field.name === name && field.required));
   return {
     $schema: SCHEMA_PROFILE,
-    fieldsMatch: 'superset',
+    // A column may be absent unless it is required, and others may stand among them. The profile asks for an array.
+    fieldsMatch: ['partial'],
     fields: table.fields.map(fieldDescriptor),
     missingValues: [{ value: '', label: 'not recorded' }],
     // A primary key may hold no blank; a key with an optional field is a unique key.

@@ -1,6 +1,6 @@
 import { isoDate } from '../calendar-date.ts';
 import type { Problem } from '../records.ts';
-import { HIDDEN, problem } from './problem.ts';
+import { HIDDEN, problem, shownCode } from './problem.ts';
 
 // Problems of a row as a whole, and of a row beside the others of its table or its episode.
 
@@ -103,7 +103,7 @@ export function unknownEpisode(
   return problem(
     'unknown-episode',
     'refused',
-    { file, line, field: 'episode_id', value: episode },
+    { file, line, field: 'episode_id', value: shownCode(episode) },
     refusedLine === undefined
       ? 'is not in episodes.csv'
       : `belongs to an episode that was itself refused (episodes.csv, line ${refusedLine})`,

@@ -42,9 +42,10 @@ export function acceptedWear(data: ReadTable): ColumnTable {
   });
 }
 
-/** First and last line of every refused row, in pairs. */
+/** First and last line of every refused row, in pairs; none where rows are numbered. */
 export function refusedLines(data: ReadTable): Int32Array {
   const pairs: number[] = [];
+  if (data.origins !== undefined) return Int32Array.from(pairs);
   for (let row = 0; row < data.rows; row++) {
     if (data.refused[row] === 0) continue;
     const line = data.lines[row] ?? 0;

@@ -1,10 +1,8 @@
-import type { Delimiter } from './delimiter.ts';
-
 /** Longest row that is read, in bytes. */
-const LONGEST_ROW = 1_048_576;
+export const LONGEST_ROW = 1_048_576;
 
 /** How csv-parse reads a file of an export. The number of cells is checked by us, so that its problem has a name. */
-export function csvOptions(delimiter: Delimiter) {
+export function csvOptions(delimiter: string) {
   return {
     bom: true,
     delimiter,

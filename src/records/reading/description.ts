@@ -2,7 +2,8 @@ import { parse } from 'yaml';
 import { daysFromIsoDate } from '../calendar-date.ts';
 import type { ProblemCollector } from '../problems/collector.ts';
 import { badDescription } from '../problems/files.ts';
-import { shownValue } from '../problems/problem.ts';
+import { HIDDEN, shownValue } from '../problems/problem.ts';
+import { identifyingValue } from '../privacy/identifying-value.ts';
 
 /** What `export.yaml` says of an export. */
 export interface ExportDescription {
@@ -26,7 +27,7 @@ export function readDescription(text: string | undefined, problems: ProblemColle
     return NOTHING;
   }
   for (const key of Object.keys(entries)) {
-    if (!KEYS.includes(key)) problems.add(badDescription(shownValue(key, false), undefined, ALLOWED_KEYS));
+    if (!KEYS.includes(key)) problems.add(badDescription(shownKey(key), undefined, ALLOWED_KEYS));
   }
   const field = <Value>(key: string, read: (value: string) => Value | undefined, allowed: string) => {
     const value = entries[key];
@@ -52,8 +53,16 @@ export function readDescription(text: string | undefined, problems: ProblemColle
   };
 }
 
+/** A key is shown if it is written like one. */
+function shownKey(key: string): string {
+  return /^[a-z_]{1,30}$/.test(key) ? key : HIDDEN;
+}
+
 function oneLine(value: string): string | undefined {
   const name = value.trim();
+  const what = identifyingValue(name);
+  if (what === 'e-mail address' || what === 'phone number' || what === 'health-service number')
+    return undefined;
   return name.length > 0 && name.length <= 120 && !/\p{Cc}/u.test(name) ? name : undefined;
 }
 

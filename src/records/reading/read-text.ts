@@ -5,7 +5,7 @@ import { sha256 } from '../../plan/sha256.ts';
 import { DICTIONARY } from '../dictionary.ts';
 import type { ExportRecords, TableName } from '../records.ts';
 import { TABLE_NAMES } from '../records.ts';
-import { csvOptions } from './csv-options.ts';
+import { csvOptions, LONGEST_ROW } from './csv-options.ts';
 import { detectDelimiter, firstLine } from './delimiter.ts';
 import type { TableReader } from './read-table.ts';
 import { startReading } from './read-export.ts';
@@ -38,8 +38,9 @@ export function readExportFromText(
 function readRows(text: string, name: TableName, reader: TableReader): void {
   const columns = new Set(DICTIONARY[name].fields.map(field => field.name));
   const rows: string[][] = [];
+  const end = startOfLongLine(text);
   try {
-    parse(text, {
+    parse(end === undefined ? text : text.slice(0, end), {
       ...csvOptions(detectDelimiter(firstLine(text), columns)),
       on_record: (cells: string[]) => {
         rows.push(cells);
@@ -47,9 +48,26 @@ function readRows(text: string, name: TableName, reader: TableReader): void {
       },
     });
     for (const cells of rows) reader.row(cells);
+    if (end !== undefined) reader.broken('length');
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
     for (const cells of rows) reader.row(cells);
-    reader.broken(error.code === 'CSV_MAX_RECORD_SIZE' ? 'length' : 'quote');
+    reader.broken(end !== undefined || error.code === 'CSV_MAX_RECORD_SIZE' ? 'length' : 'quote');
   }
+}
+
+/** Where the first line begins that is longer than a row may be: a parser would hold a cell for every separator in it. */
+function startOfLongLine(text: string): number | undefined {
+  let start = 0;
+  let lf = text.indexOf('\n');
+  let cr = text.indexOf('\r');
+  while (text.length - start > LONGEST_ROW) {
+    // Each is looked for again only once it is passed, and not at all once there is none left.
+    if (lf !== -1 && lf < start) lf = text.indexOf('\n', start);
+    if (cr !== -1 && cr < start) cr = text.indexOf('\r', start);
+    const end = lf === -1 || cr === -1 ? Math.max(lf, cr) : Math.min(lf, cr);
+    if (end === -1 || end - start > LONGEST_ROW) return start;
+    start = end + 1;
+  }
+  return undefined;
 }

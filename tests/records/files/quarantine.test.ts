@@ -7,7 +7,7 @@ import { readExport } from '../../../src/records/files/read-folder.ts';
 import { CLEAN, folderWith } from './folder.ts';
 
 const WEAR = [
-  '\uFEFFhours_worn;note;episode_id;date;source',
+  '\uFEFFhours_worn;batch;episode_id;date;source',
   '22;"one;\r\n""two""";E1;2025-02-12;diary',
   '25;" kept\r\nas it stands ";E1;2025-02-13;diary',
   '',
@@ -25,11 +25,11 @@ async function quarantine(files: Readonly<Record<string, string | Uint8Array>>) 
 describe('the quarantine', () => {
   it('holds the header and every refused row byte for byte, and the problems apart', async () => {
     const { target, written } = await quarantine({ ...CLEAN, 'wear.csv': WEAR });
-    expect(written).toEqual(['wear.csv', 'problems.csv']);
-    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'wear.csv']);
+    expect(written).toEqual(['wear.csv', 'set-aside.json', 'problems.csv']);
+    expect(readdirSync(target).sort()).toEqual(['problems.csv', 'set-aside.json', 'wear.csv']);
     expect(readFileSync(join(target, 'wear.csv'), 'utf8')).toBe(
       [
-        '\uFEFFhours_worn;note;episode_id;date;source',
+        '\uFEFFhours_worn;batch;episode_id;date;source',
         '25;" kept\r\nas it stands ";E1;2025-02-13;diary',
         '20;=1+1;E1;2025-02-14;diary',
       ].join('\r\n'),

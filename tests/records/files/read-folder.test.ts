@@ -39,7 +39,7 @@ describe('reading an export folder', () => {
         'episodes.csv': ['episode_id,infant_id,site_id,foot,age_at_start_days,start_date', ...episodes].join(
           '\r\n',
         ),
-        'wear.csv': `\uFEFF${['episode_id;date;source;hours_worn;note', ...rows].join('\r\n')}`,
+        'wear.csv': `\uFEFF${['episode_id;date;source;hours_worn;batch', ...rows].join('\r\n')}`,
       }),
     );
     expect(records.problems.map(({ kind }) => kind)).toEqual([
@@ -47,7 +47,7 @@ describe('reading an export folder', () => {
       'missing-table',
       'missing-table',
     ]);
-    expect(records.counts.wear).toMatchObject({ read: 30_000, accepted: 30_000, extraColumns: ['note'] });
+    expect(records.counts.wear).toMatchObject({ read: 30_000, accepted: 30_000, extraColumns: ['batch'] });
     const { hours, episode } = wearColumns(records);
     expect([hours[29_999], episode[29_999]]).toEqual([29_999 % 25, 299]);
   });
