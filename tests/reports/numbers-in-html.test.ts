@@ -21,12 +21,16 @@ interface Published {
 let published: Published;
 
 beforeAll(async () => {
-  const input = await outcomesOf(SAMPLE, {}, {
-    out: () => {},
-    log: () => {},
-    terminal: false,
-    setExitCode: () => {},
-  });
+  const input = await outcomesOf(
+    SAMPLE,
+    {},
+    {
+      out: () => {},
+      log: () => {},
+      terminal: false,
+      setExitCode: () => {},
+    },
+  );
   const files = await reportFiles(cohortReport(input), input);
   const text = (path: string): string => {
     const file = files.find(candidate => candidate.path === path);

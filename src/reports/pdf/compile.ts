@@ -1,5 +1,4 @@
 import { join, resolve } from 'node:path';
-import { NodeCompiler } from '@myriaddreamin/typst-ts-node-compiler';
 import { type Face, fontFile } from '../publish/font-files.ts';
 import { type Coverage, glyphCoverage, shownText } from './glyph-coverage.ts';
 import type { PdfSource } from './pdf-source.ts';
@@ -25,6 +24,8 @@ const ROOM = resolve('/forefoot-report');
  * @throws Error if the typesetter refuses or warns, with its words: that is a fault of the template
  */
 export async function compilePdf(source: PdfSource): Promise<Uint8Array> {
+  // Loaded only here: its native part is optional, and nothing but a PDF needs it.
+  const { NodeCompiler } = await import('@myriaddreamin/typst-ts-node-compiler');
   const fonts = await Promise.all(FACES.map(fontFile));
   const compiler = NodeCompiler.create({ fontArgs: [{ fontBlobs: fonts }], workspace: ROOM });
   // A character is kept if it can be shown wherever it may stand.
