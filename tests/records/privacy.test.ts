@@ -58,8 +58,8 @@ function plantedExport(): Record<string, string> {
     let number = 2;
     for (const name of names) {
       for (const value of Object.keys(PLANTED)) {
-        // A word given as the code of a site is one, whatever else it may be: sites are named in reports.
-        if (name === 'site_id' && value === 'Wrightson') continue;
+        // A word given as the code of a site or clinician is one, whatever else it may be: reports name them by it.
+        if ((name === 'site_id' || name === 'clinician_id') && value === 'Wrightson') continue;
         lines.push(row(number++, { [name]: value }, value));
       }
     }
@@ -110,9 +110,12 @@ describe('values planted in every field of every file', () => {
     const findings = join(folderWith({}), 'findings.json');
     const reported = await runCommand('report', 'cohort', folder, '--out', out);
     const analysed = await runCommand('analyse', folder, '--out', findings);
-    expect([reported.code, analysed.code]).toEqual([0, 0]);
-    expectNothingPlanted(reported.out + reported.log + analysed.out + analysed.log, 'output');
-    const written = await everythingIn(out);
+    const audit = join(folderWith({}), 'audit');
+    const audited = await runCommand('report', 'audit', folder, '--out', audit);
+    expect([reported.code, analysed.code, audited.code]).toEqual([0, 0, 0]);
+    const printed = [reported, analysed, audited].map(ran => ran.out + ran.log).join('\n');
+    expectNothingPlanted(printed, 'output');
+    const written = [...(await everythingIn(out)), ...(await everythingIn(audit))];
     expect(written.length).toBeGreaterThan(5);
     for (const [name, text] of written) expectNothingPlanted(text, name);
     expectNothingPlanted(readFileSync(findings, 'utf8'), 'findings.json');

@@ -28,6 +28,7 @@ export const EPISODES: Table = {
       name: 'clinician_id',
       type: 'code',
       required: false,
+      published: true,
       meaning: 'Pseudonymous code of the treating clinician.',
     },
     {
