@@ -129,6 +129,17 @@ export const OF_PRIVACY: readonly Case[] = [
     'episodes.csv, line 1: infant_id holds what looks like health-service numbers; allowed: pseudonymous codes, such as "forefoot pseudonymise" makes',
   ],
   [
+    'not-a-code',
+    'refused',
+    {
+      episodes: rows(
+        'episode_id,infant_id,site_id,foot,age_at_start_days,start_date',
+        'E1,I1,9434765919,left,60,2025-02-10',
+      ),
+    },
+    'episodes.csv, line 2: site_id (hidden) is not a code; allowed: a code of 1 to 40 letters, digits, dots, hyphens or underscores',
+  ],
+  [
     'unknown-episode',
     'refused',
     { wear: rows(WEAR, 'Annabel,2025-02-11,diary,20') },

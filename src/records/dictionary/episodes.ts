@@ -17,11 +17,18 @@ export const EPISODES: Table = {
       required: true,
       meaning: 'Pseudonymous code of the infant, shared by both feet.',
     },
-    { name: 'site_id', type: 'code', required: true, meaning: 'Code of the site that gives the therapy.' },
+    {
+      name: 'site_id',
+      type: 'code',
+      required: true,
+      published: true,
+      meaning: 'Code of the site that gives the therapy.',
+    },
     {
       name: 'clinician_id',
       type: 'code',
       required: false,
+      published: true,
       meaning: 'Pseudonymous code of the treating clinician.',
     },
     {

@@ -26,6 +26,8 @@ interface FieldBase {
 /** A pseudonymous code. */
 export interface CodeField extends FieldBase {
   readonly type: 'code';
+  /** Named in reports: what looks like the number of a person is no code of it. */
+  readonly published?: true;
 }
 
 /** A calendar date, as `YYYY-MM-DD`. */

@@ -6,7 +6,9 @@ const PHONE = /^(\+|00)?[\d\s()./-]+$/;
 const POSTCODE = /\b[A-Z]{1,2}\d[A-Z\d]?\s*\d[A-Z]{2}\b/;
 const STREET =
   /\b\d{1,5}[a-z]?,?\s+\p{L}{3,}|\p{L}{3,}\.?\s+\d{1,5}[a-z]?\b.*\p{L}|(str(\.|asse|aße)|straat|gatan?|vej)\s*\d/iu;
-const LETTERED_NUMBER = /^[A-Z]{1,6}\s?\d{2,}[A-Z0-9\s]{3,}$/i;
+const LETTERED_NUMBER = /^[A-Z]{1,6}[\s._-]?\d{2,}[A-Z0-9\s._-]{3,}$/i;
+/** A code that `forefoot pseudonymise` made. */
+const KEYED_HASH = /^[a-z]-[0-9a-f]{20}$/;
 const NAME = /^(\p{Lu}[\p{L}'’.-]*\s*,?\s+)+\p{Lu}[\p{L}'’.-]*$/u;
 const LONGEST_LOOKED_AT = 200;
 const LONGEST_LABEL = 40;
@@ -20,7 +22,7 @@ export function identifyingValue(value: string): Identifying | undefined {
   // Longer than this it is a text whatever it says, and some patterns would take long to find that out.
   if (value.length > LONGEST_LOOKED_AT) return 'free text';
   const text = value.trim();
-  if (text.length < 5 || DATE.test(text)) return undefined;
+  if (text.length < 5 || DATE.test(text) || KEYED_HASH.test(text)) return undefined;
   if (E_MAIL.test(text)) return 'e-mail address';
   const digits = text.replace(/\D/g, '').length;
   if (PHONE.test(text) && digits >= 7) {

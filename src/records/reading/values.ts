@@ -1,6 +1,7 @@
 import { daysFromIsoDate } from '../calendar-date.ts';
 import type { Interner } from '../coded-column.ts';
 import type { CategoryField, Field, NumberField } from '../dictionary/field.ts';
+import { identifyingValue } from '../privacy/identifying-value.ts';
 import { CODE_PATTERN, FIRST_DATE, LAST_DATE } from '../dictionary/field.ts';
 
 // Every cell is read into one number, so that a column is one typed array: a date is its days since 1970-01-01, a
@@ -17,6 +18,10 @@ export type ReadValue = (text: string) => number;
 export function valueReader(field: Field, codes: Interner): ReadValue {
   switch (field.type) {
     case 'code':
+      if (field.published === true) {
+        return text =>
+          CODE.test(text) && identifyingValue(text) === undefined ? codes.code(text) : NOT_OF_TYPE;
+      }
       return text => (CODE.test(text) ? codes.code(text) : NOT_OF_TYPE);
     case 'date':
       return readDate;
