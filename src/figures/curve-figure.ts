@@ -11,7 +11,7 @@ import {
 } from './curve-layout.ts';
 import { curveValues } from './curve-values.ts';
 import { type CurveUnit, curveDescription, curveSizes, curveSubtitle, curveTitle } from './curve-words.ts';
-import { axisTicks } from './curve-reading.ts';
+import { axisTicks, curveUpTo } from './curve-reading.ts';
 import type { Figure } from './figure.ts';
 import { formatPercentNumber, formatTick } from '../wording/format.ts';
 import { CHART_FACE, INK, PAPER, QUIET_INK, RULE } from './palette.ts';
@@ -25,6 +25,8 @@ export interface CurveFigureOptions {
   readonly unit: CurveUnit;
   /** Confidence level of the limits. */
   readonly level: number;
+  /** Where the drawing ends; to the last follow-up unless told. */
+  readonly lastTime?: number;
 }
 
 /**
@@ -34,7 +36,9 @@ export interface CurveFigureOptions {
  *
  * @throws RangeError without a curve, with more than four, or when the ticks of one risk table are not the first of the longest
  */
-export function curveFigure(curves: readonly Curve[], options: CurveFigureOptions): Figure {
+export function curveFigure(followed: readonly Curve[], options: CurveFigureOptions): Figure {
+  const { lastTime } = options;
+  const curves = lastTime === undefined ? followed : followed.map(curve => curveUpTo(curve, lastTime));
   refuseUnequalTicks(curves, options.key);
   const title = options.title ?? curveTitle(curves);
   const subtitle = curveSubtitle(curves, options.level);

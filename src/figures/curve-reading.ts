@@ -21,6 +21,29 @@ export function curveAt(curve: Curve, time: number): Interval {
   };
 }
 
+/** A curve as drawn up to a time: the steps after it left out, the last height carried to it if anyone was followed so far. */
+export function curveUpTo(curve: Curve, lastTime: number): Curve {
+  if (lastFollowUp(curve) <= lastTime) return curve;
+  const kept = curve.time.filter(time => time < lastTime).length;
+  const end = curveAt(curve, lastTime);
+  const shown = curve.riskTable.time.filter(time => time <= lastTime).length;
+  const { riskTable } = curve;
+  return {
+    ...curve,
+    time: [...curve.time.slice(0, kept), lastTime],
+    estimate: [...curve.estimate.slice(0, kept), end.estimate],
+    lower: [...curve.lower.slice(0, kept), end.lower],
+    upper: [...curve.upper.slice(0, kept), end.upper],
+    riskTable: {
+      time: riskTable.time.slice(0, shown),
+      atRisk: riskTable.atRisk.slice(0, shown),
+      events: riskTable.events.slice(0, shown),
+      censored: riskTable.censored.slice(0, shown),
+      competing: riskTable.competing.slice(0, shown),
+    },
+  };
+}
+
 /** The last time up to which anyone of the group was followed. */
 export function lastFollowUp(curve: Curve): number {
   return curve.time[curve.time.length - 1] ?? 0;

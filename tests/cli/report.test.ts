@@ -42,6 +42,8 @@ describe('forefoot report cohort', () => {
       'time-to-correction',
       'relapse-after-step-down',
       'adherence',
+      'phase-occupancy',
+      'skin-safety',
       'feet-like-this-one',
       'assessor-agreement',
       'sensitivity',

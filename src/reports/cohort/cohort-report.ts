@@ -32,6 +32,8 @@ const QUESTIONS: readonly Question[] = [
   { key: 'time-to-correction', title: 'Time to correction', axis: correctionAxis },
   { key: 'relapse-after-step-down', title: 'Relapse after a step-down', axis: () => relapseAxis },
   { key: 'adherence', title: 'Keeping to the hours', axis: () => adherenceAxis },
+  { key: 'skin-safety', title: 'Skin', axis: () => adherenceAxis },
+  { key: 'phase-occupancy', title: 'Phases of therapy, week by week', axis: () => adherenceAxis },
   { key: 'sensitivity', title: 'Sensitivity of the headline numbers', axis: () => adherenceAxis },
   { key: 'feet-like-this-one', title: 'Feet like this one', axis: () => adherenceAxis },
   { key: 'assessor-agreement', title: 'Agreement between assessors', axis: () => adherenceAxis },
@@ -44,7 +46,8 @@ const QUESTIONS: readonly Question[] = [
 export function cohortReport({ findings, flow, provenance, plan }: FindingsInput): ReportDocument {
   const answered = QUESTIONS.flatMap(question => {
     const finding = findings.find(candidate => candidate.key === question.key);
-    return finding === undefined ? [] : [{ ...question, finding }];
+    if (finding === undefined) return [];
+    return [{ ...question, finding, axis: upToLastWeek(question.axis(finding), plan.figures.lastWeek) }];
   });
   const lead = leadFigure(answered, plan.level);
   const shownElsewhere = new Map(
@@ -64,7 +67,7 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
       const options: AnalysisSectionOptions = {
         title,
         level: plan.level,
-        axis: axis(finding),
+        axis,
         shownElsewhere,
       };
       return analysisSection(finding, options);
@@ -91,14 +94,27 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
 }
 
 /** The first family of curves of the first question that has any. */
-function leadFigure(
-  answered: readonly (Question & { readonly finding: Finding })[],
-  level: number,
-): DocumentFigure | undefined {
+/** The axis of curves over weeks ends where the plan says, so that one long follow-up does not squeeze the others. */
+function upToLastWeek(
+  axis: (family: CurveFamily) => FamilyAxis,
+  lastWeek: number,
+): (family: CurveFamily) => FamilyAxis {
+  return family =>
+    family.curves.every(curve => curve.timeUnit === 'weeks')
+      ? { ...axis(family), lastTime: lastWeek }
+      : axis(family);
+}
+
+interface Answered {
+  readonly finding: Finding;
+  readonly axis: (family: CurveFamily) => FamilyAxis;
+}
+
+function leadFigure(answered: readonly Answered[], level: number): DocumentFigure | undefined {
   for (const { finding, axis } of answered) {
     const family = curveFamilies(finding.curves)[0];
     if (family !== undefined) {
-      return figureBlock(familyFigure(finding, family, axis(finding)(family), level), family);
+      return figureBlock(familyFigure(finding, family, axis(family), level), family);
     }
   }
   return undefined;

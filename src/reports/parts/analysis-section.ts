@@ -16,6 +16,8 @@ import { testTable } from './test-table.ts';
 export interface FamilyAxis {
   readonly timeTitle: string;
   readonly unit: CurveUnit;
+  /** Where the drawing ends; the curves and tables of the finding go on to the last follow-up. */
+  readonly lastTime?: number;
   /** States the finding; by default made from the curves. */
   readonly title?: string;
 }
