@@ -61,9 +61,9 @@ export function analyseCohort(cohort: Cohort, plan: Plan): readonly Analysis[] {
     baseline,
     timeToCorrection,
     relapseAfterStepDown,
-    phaseOccupancy,
     adherence,
     skinSafety,
+    phaseOccupancy,
     feetLikeThisOne,
     assessorAgreement,
   ].map(analysis => analysis(cohort, plan));
