@@ -47,7 +47,7 @@ export function correctionTally(weeks: number): CorrectionTally {
 }
 
 /** Whether a checkup of the treating clinician counts for correction: day 1 to the end of therapy. */
-function seenCorrectedDay(foot: FootCourse, end: number): number | undefined {
+export function seenCorrectedDay(foot: FootCourse, end: number): number | undefined {
   const counted = foot.visits.find(
     visit =>
       visit.day > 0 && visit.day <= end && visit.decision !== undefined && readsCorrected(visit.findings),

@@ -44,8 +44,15 @@ function durations(unsorted: readonly number[]) {
  *
  * Weeks run from 0; a share at week w counts what happened up to and on day 7 w. Bands are those of the complete
  * baseline findings by the default plan; feet straight at baseline are left out of correction.
+ *
+ * @param take Receives each foot of the large cohort, for whoever needs more of it than is kept here.
  */
-export function truthOf(scenario: Scenario, feet: number, seed: number) {
+export function truthOf(
+  scenario: Scenario,
+  feet: number,
+  seed: number,
+  take: (foot: FootCourse) => void = () => {},
+) {
   const { correction, cohort, truth } = scenario;
   const kept = withoutLoss(scenario);
   const tallies = { correction: correctionTally(truth.weeks), relapse: relapseTally(), wear: wearTally() };
@@ -62,6 +69,7 @@ export function truthOf(scenario: Scenario, feet: number, seed: number) {
       countCorrection(tallies.correction, foot);
       countRelapse(tallies.relapse, foot);
       countWear(tallies.wear, foot);
+      take(foot);
       const end = foot.endDay ?? 0;
       ended.push(end);
       if (foot.endReason === 'finished') finished.push(end);

@@ -1,0 +1,203 @@
+import { type LargeCohort, STUDY_BANDS, type StudyBand } from './large-cohort.ts';
+
+/** `seen`: what a very large clinic without loss would see at its checkups. `true`: what happened to the feet. */
+export type Target = 'seen' | 'true';
+
+/** One number of a report with what it is held against. */
+export interface Estimand {
+  /** Finding and key of the measure, such as `time-to-correction median.severe`. */
+  readonly name: string;
+  readonly topic:
+    | 'correction'
+    | 'median'
+    | 'hazard ratio'
+    | 'relapse'
+    | 'lapse'
+    | 'duration'
+    | 'skin'
+    | 'phases';
+  readonly method: string;
+  /** Such as `mild, week 8`. */
+  readonly what: string;
+  readonly unit: 'share' | 'weeks' | 'log ratio' | 'per 100 foot-weeks';
+  readonly truths: Readonly<Partial<Record<Target, number>>>;
+}
+
+/** Two names whose mean is an estimand of its own: the middle of a range. */
+export const RANGE_ENDS = ['at-least', 'at-most'] as const;
+
+const WEEKS = [6, 8, 12, 16];
+const CORRECTION = 'time-to-correction';
+const PHASES = { '24': '24 hours', '15': '15 hours', '12': '12 hours', finished: 'finished', left: 'left' };
+const SKIN = ['slight redness', 'strong redness', 'blister', 'pressure sore'];
+
+/** Every estimand of the study with its truth in one scenario. */
+export function estimandsOf(large: LargeCohort): readonly Estimand[] {
+  return [
+    ...STUDY_BANDS.flatMap(band => [...shares(large, band), ...medians(large, band)]),
+    ...ratios(large),
+    ...relapses(large),
+    ...STUDY_BANDS.map(band => duration(large, band)),
+    ...lapses(large),
+    ...skin(large),
+    ...phases(large),
+  ];
+}
+
+/** Keys of the tests whose size and power are counted. */
+export const TESTS = ['trend', 'log-rank-trend', 'log-rank'].map(key => ({
+  name: `${CORRECTION} ${key}`,
+  key,
+}));
+
+function known(targets: Readonly<Record<Target, number | undefined>>): Estimand['truths'] {
+  return {
+    ...(targets.seen === undefined ? {} : { seen: targets.seen }),
+    ...(targets.true === undefined ? {} : { true: targets.true }),
+  };
+}
+
+function shares(large: LargeCohort, band: StudyBand): readonly Estimand[] {
+  const crude = large.truth.correction.bands.find(found => found.band === band);
+  const { seen, truly } = large.curves[band];
+  return WEEKS.flatMap((week): Estimand[] => {
+    const of = (key: string, method: string, truths: Estimand['truths']): Estimand => ({
+      name: `${CORRECTION} ${key}.week${week}.${band}`,
+      topic: 'correction',
+      method,
+      what: `${band}, week ${week}`,
+      unit: 'share',
+      truths,
+    });
+    const straight = { true: truly.shareBy(7 * week) };
+    return [
+      of(
+        'corrected',
+        'Aalen–Johansen, visit-dated',
+        known({ seen: crude?.seenIncidence[week], true: crude?.trueIncidence[week] }),
+      ),
+      of('visit-dated', 'Kaplan–Meier, visit-dated', { seen: seen.shareBy(7 * week), ...straight }),
+      of('interval-censored.at-least', 'Turnbull, lower end', straight),
+      of('interval-censored.at-most', 'Turnbull, upper end', straight),
+      of('interval-censored.middle', 'Turnbull, middle', straight),
+      of('weibull', 'Weibull, interval-censored', straight),
+    ];
+  });
+}
+
+function medians(large: LargeCohort, band: StudyBand): readonly Estimand[] {
+  const inWeeks = (day: number | undefined) => (day === undefined ? undefined : day / 7);
+  const { seen, truly } = large.curves[band];
+  const of = (key: string, method: string, truths: Estimand['truths']): Estimand => ({
+    name: `${CORRECTION} ${key}.${band}`,
+    topic: 'median',
+    method,
+    what: band,
+    unit: 'weeks',
+    truths,
+  });
+  const straight = known({ seen: undefined, true: inWeeks(truly.median) });
+  return [
+    of(
+      'median',
+      'Kaplan–Meier, visit-dated',
+      known({ seen: inWeeks(seen.median), true: inWeeks(truly.median) }),
+    ),
+    of('interval-censored.at-least.median', 'Turnbull, lower end', straight),
+    of('interval-censored.at-most.median', 'Turnbull, upper end', straight),
+    of('interval-censored.middle.median', 'Turnbull, middle', straight),
+    of('weibull.median', 'Weibull, interval-censored', straight),
+  ];
+}
+
+function ratios(large: LargeCohort): readonly Estimand[] {
+  return (['moderate', 'severe'] as const).map(band => ({
+    name: `${CORRECTION} cox.crude.band.${band}`,
+    topic: 'hazard ratio',
+    method: 'Cox model, visit-dated',
+    what: `${band} to mild`,
+    unit: 'log ratio',
+    truths: { seen: Math.log(large.ratio[band].seen), true: Math.log(large.ratio[band].truly) },
+  }));
+}
+
+function relapses(large: LargeCohort): readonly Estimand[] {
+  return large.truth.relapse
+    .filter(({ step }) => ['24 to 15', '15 to 12', '12 to none'].includes(step))
+    .flatMap(({ step, weeks, relapseSeen, seenPer100FootWeeks }) => [
+      ...weeks.map(
+        (week, i): Estimand => ({
+          name: `relapse-after-step-down risk.week${week}.${step}.all`,
+          topic: 'relapse',
+          method: 'Aalen–Johansen',
+          what: `${step}, week ${week}`,
+          unit: 'share',
+          truths: known({ seen: relapseSeen[i], true: undefined }),
+        }),
+      ),
+      {
+        name: `relapse-after-step-down rate.${step}.all`,
+        topic: 'relapse',
+        method: 'Rate',
+        what: step,
+        unit: 'per 100 foot-weeks',
+        truths: known({ seen: seenPer100FootWeeks, true: undefined }),
+      },
+    ]);
+}
+
+function duration(large: LargeCohort, band: StudyBand): Estimand {
+  const { median } = large.curves[band].finished;
+  return {
+    name: `severity-and-duration median.${band}`,
+    topic: 'duration',
+    method: 'Kaplan–Meier',
+    what: `${band}, median`,
+    unit: 'weeks',
+    truths: median === undefined ? {} : { seen: median / 7 },
+  };
+}
+
+function lapses(large: LargeCohort): readonly Estimand[] {
+  return [6, 12].map(week => ({
+    name: `adherence without.week${week}.lapse.all`,
+    topic: 'lapse',
+    method: 'Kaplan–Meier, diaries and sensors',
+    what: `without lapse by week ${week}`,
+    unit: 'share',
+    truths: known({ seen: undefined, true: large.truth.adherence.withoutLapse[week] }),
+  }));
+}
+
+function skin(large: LargeCohort): readonly Estimand[] {
+  const phases = large.truth.skinPer100FootWeeks.map(({ prescribedHours, footWeeks, rates }) => ({
+    phase: `${prescribedHours} hours`,
+    footWeeks,
+    rate: SKIN.reduce((sum, kind) => sum + (rates[kind] ?? 0), 0),
+  }));
+  const weeks = phases.reduce((sum, phase) => sum + phase.footWeeks, 0);
+  const all = phases.reduce((sum, phase) => sum + phase.rate * phase.footWeeks, 0) / weeks;
+  return [{ phase: 'all', rate: all }, ...phases].map(({ phase, rate }) => ({
+    name: `skin-safety rate.any skin event.${phase}`,
+    topic: 'skin',
+    method: 'Rate',
+    what: phase === 'all' ? 'any skin event' : `any skin event, ${phase}`,
+    unit: 'per 100 foot-weeks',
+    truths: { true: rate },
+  }));
+}
+
+function phases(large: LargeCohort): readonly Estimand[] {
+  return large.truth.occupancy.flatMap(({ state, share }) =>
+    [6, 12].map(
+      (week): Estimand => ({
+        name: `phase-occupancy share.week${week}.${PHASES[state]}.all`,
+        topic: 'phases',
+        method: 'Aalen–Johansen',
+        what: `${PHASES[state]}, week ${week}`,
+        unit: 'share',
+        truths: known({ seen: undefined, true: share[week] }),
+      }),
+    ),
+  );
+}
