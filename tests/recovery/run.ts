@@ -1,11 +1,10 @@
 // The recovery study: many seeded exports of each scenario, by the path of a clinic, held against what is true of them.
 // The same seed and number of exports write the same bytes, whatever the number of workers.
-import { mkdirSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { canonicalJson } from '../../src/reports/index.ts';
 import type { Estimand } from './estimands.ts';
 import type { ExportEstimates } from './estimates.ts';
 import { doJobs, type Job } from './jobs.ts';
+import { publishStudy } from './publish.ts';
 import { type Studied, STUDIED } from './scenarios.ts';
 import { scenarioRecovery, wantedNames } from './study.ts';
 
@@ -15,7 +14,7 @@ const { values } = parseArgs({
     infants: { type: 'string', default: '80000' },
     seed: { type: 'string', default: '20260101' },
     workers: { type: 'string', default: '2' },
-    out: { type: 'string', default: 'out/recovery' },
+    out: { type: 'string', default: 'reports/recovery' },
   },
 });
 const [exports, infants, seed, workers] = [values.exports, values.infants, values.seed, values.workers].map(
@@ -59,14 +58,11 @@ await doJobs(jobs, workers, message => {
 const scenarios = STUDIED.map(scenario =>
   scenarioRecovery(scenario, estimands.get(scenario) ?? [], found.get(scenario) ?? []),
 );
-mkdirSync(values.out, { recursive: true });
-writeFileSync(
-  `${values.out}/recovery.json`,
-  canonicalJson({ version: 1, seed, infantsOfTruth: infants, scenarios }),
-);
-// The estimates themselves, for a closer look; they are not published.
-writeFileSync(
-  `${values.out}/estimates.json`,
-  JSON.stringify(Object.fromEntries(STUDIED.map(scenario => [scenario, found.get(scenario)]))),
-);
-told('written');
+const folder = await publishStudy(values.out, {
+  version: 1,
+  seed,
+  exports,
+  infantsOfTruth: infants,
+  scenarios,
+});
+told(`published in ${folder}`);

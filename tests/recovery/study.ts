@@ -16,6 +16,16 @@ export interface ScenarioRecovery {
   readonly failed: Readonly<Record<string, number>>;
 }
 
+/** The whole study: what `findings.json` of its report holds. */
+export interface StudyResult {
+  readonly version: 1;
+  readonly seed: number;
+  readonly exports: number;
+  /** Infants of the large cohort behind the truth of each scenario. */
+  readonly infantsOfTruth: number;
+  readonly scenarios: readonly ScenarioRecovery[];
+}
+
 /** The names of measures that the study keeps from every export. */
 export function wantedNames(estimands: readonly Estimand[]): ReadonlySet<string> {
   return new Set([...estimands.map(({ name }) => name), ...TESTS.map(({ name }) => name)]);

@@ -1,0 +1,180 @@
+import { forestFigure } from '../../src/figures/index.ts';
+import type { Block, ReportDocument, Section } from '../../src/reports/index.ts';
+import { formatCount, formatDecimal, listInWords } from '../../src/wording/format.ts';
+import type { Recovery } from './judge.ts';
+import { STUDY_BANDS } from './large-cohort.ts';
+import { findRecovery, medianTable, METHODS, recoveryTable, shareTable, testTable } from './report-tables.ts';
+import type { ScenarioRecovery, StudyResult } from './study.ts';
+import { type Verdict, verdictOf } from './verdict.ts';
+
+const NORMAL_95 = 1.96;
+
+/** The recovery study as a document: a pure function of its result. */
+export function recoveryReport(study: StudyResult): ReportDocument {
+  const { scenarios } = study;
+  const [ordinary] = scenarios;
+  return {
+    language: 'en',
+    title: 'Do the methods find what is true?',
+    subtitle: `${formatCount(study.exports)} invented exports of each of ${scenarios.length} scenarios, held against their known truth`,
+    caution: {
+      title: 'Read this first',
+      items: [
+        'All data are invented. Nothing here is evidence about the therapy; it is about the methods.',
+        'A method that does well here may do worse where feet, families or records behave in ways the scenarios do not have.',
+      ],
+    },
+    sections: [
+      {
+        key: 'in-brief',
+        title: 'In brief',
+        blocks: ordinary === undefined ? [] : inBrief(ordinary, scenarios),
+        sections: [],
+      },
+      {
+        key: 'how',
+        title: 'How it was done',
+        blocks: [{ kind: 'list', ordered: false, items: how(study) }],
+        sections: [],
+      },
+      {
+        key: 'correction',
+        title: 'Time to correction',
+        blocks: [
+          medianTable(scenarios),
+          shareTable(scenarios, 6),
+          shareTable(scenarios, 8),
+          shareTable(scenarios, 12),
+        ],
+        sections: [],
+      },
+      {
+        key: 'tests',
+        title: 'Tests of severity',
+        blocks: [testTable(scenarios)],
+        sections: [],
+      },
+      {
+        key: 'scenarios',
+        title: 'Scenario by scenario',
+        blocks: [],
+        sections: scenarios.map(scenarioSection),
+      },
+    ],
+    colophon: `Seed ${study.seed}. The same seed and number of exports give the same report.`,
+  };
+}
+
+function how(study: StudyResult): readonly string[] {
+  return [
+    'Each export was written as CSV files, read back and checked, made into a cohort and analysed by the default plan, as an export of a clinic would be.',
+    `The truth of a scenario is that of a cohort of ${formatCount(study.infantsOfTruth)} infants of its own, simulated without loss to follow-up and without a cut-off.`,
+    '“What checkups see” is what that cohort would show at its checkups: the number a method aims at by its own definition. “What happened” counts from the day on which a foot was truly straight.',
+    'Shares with other ends censored are held against the product-limit curve of the large cohort with the same ends censored; cumulative incidences against its shares.',
+    'Ratios of hazards are held against the same model in the large cohort, by the day seen and by the true day.',
+    'A number is called biased if its mean error passes three Monte-Carlo errors and a quarter of the spread of the estimates; its intervals too narrow or too wide if their coverage lies outside 93 to 97 % by more than two Monte-Carlo errors.',
+  ];
+}
+
+function inBrief(ordinary: ScenarioRecovery, scenarios: readonly ScenarioRecovery[]): readonly Block[] {
+  const errors = (method: string): string =>
+    listInWords(
+      STUDY_BANDS.flatMap(band => {
+        const found = findRecovery(ordinary, method, band, 'true', 'median');
+        return found?.bias === undefined ? [] : [`${formatDecimal(found.bias, 1)} in ${band} feet`];
+      }),
+    );
+  const test = (name: string, key: string): string => {
+    const found = scenarios
+      .find(({ scenario }) => scenario === name)
+      ?.tests.find(candidate => candidate.key === key);
+    return found?.rejected === undefined ? 'none' : `${formatDecimal(100 * found.rejected, 1)} %`;
+  };
+  return [
+    {
+      kind: 'statement',
+      text: `In the ordinary clinic the visit-dated Kaplan–Meier median is late by ${errors(METHODS.kaplanMeier)} (weeks): feet are straight before a checkup sees it. The middle of the interval-censored range is off by ${errors(METHODS.middle)}; the interval-censored Weibull model by ${errors(METHODS.weibull)}.`,
+    },
+    {
+      kind: 'paragraph',
+      text: `The trend test with its variance summed by infant rejects in ${test('no-effect-of-severity', 'trend')} of exports where severity has no effect, in ${test('ordinary-clinic', 'trend')} in the ordinary clinic and in ${test('strong-effect', 'trend')} where its effect is strong.`,
+    },
+    {
+      kind: 'figure',
+      figure: medianFigure(ordinary),
+      caption: 'Mean error, with 95 % Monte-Carlo interval.',
+    },
+    { kind: 'list', ordered: false, items: scenarios.map(failures) },
+  ];
+}
+
+function medianFigure(scenario: ScenarioRecovery) {
+  const rows = STUDY_BANDS.flatMap(band =>
+    [METHODS.kaplanMeier, METHODS.middle, METHODS.weibull].flatMap(method => {
+      const found = findRecovery(scenario, method, band, 'true', 'median');
+      if (found?.bias === undefined) return [];
+      const margin = NORMAL_95 * (found.biasError ?? 0);
+      return [
+        {
+          label: `${band}: ${method}`,
+          estimate: found.bias,
+          lower: found.bias - margin,
+          upper: found.bias + margin,
+        },
+      ];
+    }),
+  );
+  return forestFigure(rows, {
+    key: 'median-error',
+    title: 'Median dated at checkups is late; allowing for the time between them puts it right',
+    subtitle: 'Mean error of the median time to correction in weeks, ordinary clinic; 0 is the truth',
+    kind: 'difference',
+    reference: 0,
+    scale: 'linear',
+  });
+}
+
+/** The target that a method aims at; what visit dating misses of the truth has tables of its own. */
+function aimedAt(r: Recovery): boolean {
+  return r.target === 'seen' || !/visit-dated/.test(r.method);
+}
+
+function failures(scenario: ScenarioRecovery): string {
+  const counts = new Map<Verdict, Map<string, number>>();
+  const judged = scenario.recoveries.filter(aimedAt);
+  for (const r of judged) {
+    const verdict = verdictOf(r);
+    if (verdict === 'as it should be') continue;
+    const topics = counts.get(verdict) ?? new Map<string, number>();
+    const name = `${r.topic} (${r.method})`;
+    topics.set(name, (topics.get(name) ?? 0) + 1);
+    counts.set(verdict, topics);
+  }
+  if (counts.size === 0) return `${scenario.scenario}: all ${judged.length} numbers as they should be.`;
+  const parts = [...counts].map(
+    ([verdict, topics]) =>
+      `${verdict}: ${listInWords([...topics].map(([name, count]) => `${name} ${count}`))}`,
+  );
+  return `${scenario.scenario}, of ${judged.length} numbers held against what their method aims at: ${parts.join('; ')}.`;
+}
+
+function scenarioSection(scenario: ScenarioRecovery): Section {
+  const { description, feet, failed, recoveries } = scenario;
+  const threw = Object.entries(failed).map(([name, count]) => `${name} in ${count}`);
+  return {
+    key: `scenario-${scenario.scenario}`,
+    title: scenario.scenario,
+    blocks: [
+      { kind: 'paragraph', text: `${description} ${formatCount(feet)} feet an export.` },
+      ...(threw.length === 0
+        ? []
+        : [{ kind: 'note' as const, text: `Analyses that gave up: ${threw.join('; ')}.` }]),
+      recoveryTable(
+        `numbers-${scenario.scenario}`,
+        'Numbers of the report against what their method aims at',
+        recoveries.filter(aimedAt),
+      ),
+    ],
+    sections: [],
+  };
+}

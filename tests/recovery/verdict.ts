@@ -1,0 +1,29 @@
+import type { Recovery } from './judge.ts';
+
+/** What the study says of one number in one scenario; the first that applies. */
+export type Verdict =
+  | 'too few estimates'
+  | 'biased'
+  | 'intervals too narrow'
+  | 'intervals too wide'
+  | 'often no interval'
+  | 'as it should be';
+
+/** A bias counts from so many Monte-Carlo errors, and from this share of the spread of the estimates. */
+const ERRORS = 3;
+const OF_SPREAD = 0.25;
+/** Coverage that is near enough to 95 %. */
+const NEAR = { lowest: 0.93, highest: 0.97 };
+/** Below this share of exports, estimates or intervals are too seldom there. */
+const MOSTLY = 0.9;
+
+export function verdictOf(recovery: Recovery): Verdict {
+  const { bias, biasError = 0, rootMeanSquareError = 0, coverage, coverageError = 0 } = recovery;
+  if (bias === undefined || recovery.estimated < recovery.exports / 2) return 'too few estimates';
+  const spread = Math.sqrt(Math.max(0, rootMeanSquareError ** 2 - bias ** 2));
+  if (Math.abs(bias) > ERRORS * biasError && Math.abs(bias) > OF_SPREAD * spread) return 'biased';
+  if (coverage === undefined) return 'as it should be';
+  if (coverage + 2 * coverageError < NEAR.lowest) return 'intervals too narrow';
+  if (recovery.intervals < MOSTLY * recovery.estimated) return 'often no interval';
+  return coverage - 2 * coverageError > NEAR.highest ? 'intervals too wide' : 'as it should be';
+}
