@@ -1,5 +1,5 @@
 import { exponential } from './arithmetic.ts';
-import { fromIsoDate } from './calendar.ts';
+import { fromIsoDate, workingDay } from './calendar.ts';
 import { simulateInfant } from './course.ts';
 import type { FootCourse } from './course-types.ts';
 import type { Scenario } from './scenario.ts';
@@ -64,7 +64,9 @@ export function truthOf(
   for (let i = 0; i < truth.infants; i += 1) {
     const random = stream(seed, i, 'truth');
     const count = random.chance(cohort.bilateralShare) ? 2 : 1;
-    const start = first + Math.floor(((i + random.uniform()) / truth.infants) * cohort.recruitmentDays);
+    const day = first + Math.floor(((i + random.uniform()) / truth.infants) * cohort.recruitmentDays);
+    // On working days, as in the export: from a weekend, checkups six weeks on would fall on other days.
+    const start = Math.max(first, workingDay(day));
     for (const foot of simulateInfant(kept, seed, 1_000_000_000 + i, count, start).feet) {
       countCorrection(tallies.correction, foot);
       countRelapse(tallies.relapse, foot);
