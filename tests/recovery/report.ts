@@ -1,11 +1,10 @@
 import { forestFigure } from '../../src/figures/index.ts';
 import type { Block, ReportDocument, Section } from '../../src/reports/index.ts';
 import { formatCount, formatDecimal, listInWords } from '../../src/wording/format.ts';
-import type { Recovery } from './judge.ts';
 import { STUDY_BANDS } from './large-cohort.ts';
 import { findRecovery, medianTable, METHODS, recoveryTable, shareTable, testTable } from './report-tables.ts';
 import type { ScenarioRecovery, StudyResult } from './study.ts';
-import { type Verdict, verdictOf } from './verdict.ts';
+import { aimedAt, verdictCountTable, verdictTable } from './verdict-tables.ts';
 
 const NORMAL_95 = 1.96;
 
@@ -104,7 +103,8 @@ function inBrief(ordinary: ScenarioRecovery, scenarios: readonly ScenarioRecover
       figure: medianFigure(ordinary),
       caption: 'Mean error, with 95 % Monte-Carlo interval.',
     },
-    { kind: 'list', ordered: false, items: scenarios.map(failures) },
+    verdictTable(scenarios),
+    verdictCountTable(scenarios),
   ];
 }
 
@@ -124,38 +124,19 @@ function medianFigure(scenario: ScenarioRecovery) {
       ];
     }),
   );
+  const latest = Math.max(
+    ...STUDY_BANDS.map(
+      band => findRecovery(scenario, METHODS.kaplanMeier, band, 'true', 'median')?.bias ?? -Infinity,
+    ),
+  );
   return forestFigure(rows, {
     key: 'median-error',
-    title: 'Median dated at checkups is late; allowing for the time between them puts it right',
+    title: `Dated at checkups, the median is late by up to ${formatDecimal(latest, 1)} weeks`,
     subtitle: 'Mean error of the median time to correction in weeks, ordinary clinic; 0 is the truth',
     kind: 'difference',
     reference: 0,
     scale: 'linear',
   });
-}
-
-/** The target that a method aims at; what visit dating misses of the truth has tables of its own. */
-function aimedAt(r: Recovery): boolean {
-  return r.target === 'seen' || !/visit-dated/.test(r.method);
-}
-
-function failures(scenario: ScenarioRecovery): string {
-  const counts = new Map<Verdict, Map<string, number>>();
-  const judged = scenario.recoveries.filter(aimedAt);
-  for (const r of judged) {
-    const verdict = verdictOf(r);
-    if (verdict === 'as it should be') continue;
-    const topics = counts.get(verdict) ?? new Map<string, number>();
-    const name = `${r.topic} (${r.method})`;
-    topics.set(name, (topics.get(name) ?? 0) + 1);
-    counts.set(verdict, topics);
-  }
-  if (counts.size === 0) return `${scenario.scenario}: all ${judged.length} numbers as they should be.`;
-  const parts = [...counts].map(
-    ([verdict, topics]) =>
-      `${verdict}: ${listInWords([...topics].map(([name, count]) => `${name} ${count}`))}`,
-  );
-  return `${scenario.scenario}, of ${judged.length} numbers held against what their method aims at: ${parts.join('; ')}.`;
 }
 
 function scenarioSection(scenario: ScenarioRecovery): Section {

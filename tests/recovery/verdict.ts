@@ -1,19 +1,22 @@
 import type { Recovery } from './judge.ts';
 
-/** What the study says of one number in one scenario; the first that applies. */
-export type Verdict =
-  | 'too few estimates'
-  | 'biased'
-  | 'intervals too narrow'
-  | 'intervals too wide'
-  | 'often no interval'
-  | 'as it should be';
+export const VERDICTS = [
+  'as it should be',
+  'biased',
+  'intervals too narrow',
+  'intervals too wide',
+  'often no interval',
+  'too few estimates',
+] as const;
+/** What the study says of one number in one scenario; the first that applies of those that find fault. */
+export type Verdict = (typeof VERDICTS)[number];
 
 /** A bias counts from so many Monte-Carlo errors, and from this share of the spread of the estimates. */
 const ERRORS = 3;
 const OF_SPREAD = 0.25;
 /** Coverage that is near enough to 95 %. */
 const NEAR = { lowest: 0.93, highest: 0.97 };
+const LEVEL = 0.95;
 /** Below this share of exports, estimates or intervals are too seldom there. */
 const MOSTLY = 0.9;
 
@@ -23,7 +26,9 @@ export function verdictOf(recovery: Recovery): Verdict {
   const spread = Math.sqrt(Math.max(0, rootMeanSquareError ** 2 - bias ** 2));
   if (Math.abs(bias) > ERRORS * biasError && Math.abs(bias) > OF_SPREAD * spread) return 'biased';
   if (coverage === undefined) return 'as it should be';
-  if (coverage + 2 * coverageError < NEAR.lowest) return 'intervals too narrow';
+  // A coverage of 100 % has no error of its own.
+  const error = Math.max(coverageError, Math.sqrt((LEVEL * (1 - LEVEL)) / recovery.intervals));
+  if (coverage + 2 * error < NEAR.lowest) return 'intervals too narrow';
   if (recovery.intervals < MOSTLY * recovery.estimated) return 'often no interval';
-  return coverage - 2 * coverageError > NEAR.highest ? 'intervals too wide' : 'as it should be';
+  return coverage - 2 * error > NEAR.highest ? 'intervals too wide' : 'as it should be';
 }
