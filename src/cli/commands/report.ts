@@ -6,12 +6,14 @@ import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
+import { besideTruth } from '../truth-option.ts';
 import { addAuditReport } from './report-audit.ts';
 
 interface ReportOptions extends ReadingOptions {
   readonly out: string;
   readonly replace?: true;
   readonly pdf?: true;
+  readonly truth?: string;
 }
 
 const EXAMPLES = `
@@ -43,14 +45,18 @@ export const addReport: AddCommand = (program, context) => {
   withReadingOptions(cohort)
     .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'put it in the place of an earlier report')
+    .option('--truth <file>', 'truth.json of a simulated export: print the truth beside the estimates')
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: ReportOptions) => publishCohort(folder, options, context));
 };
 
 async function publishCohort(folder: string, options: ReportOptions, context: CommandContext): Promise<void> {
   const input = await outcomesOf(folder, options, context);
+  const report = cohortReport(input);
+  const document =
+    options.truth === undefined ? report : await besideTruth(report, input, folder, options.truth);
   try {
-    const published = await publishReport(options.out, cohortReport(input), input, {
+    const published = await publishReport(options.out, document, input, {
       replace: options.replace === true,
       pdf: options.pdf === true,
     });
