@@ -91,15 +91,21 @@ function pooled(
       { estimate: terms.map(term => term.coefficient), variance: terms.map(term => term.variance) },
       { level: plan.level },
     );
+    const [estimate, lower, upper] = [pool.estimate, pool.lower, pool.upper].map(Math.exp);
+    // In a handful of feet the completed tables may disagree so much that the limits are no numbers.
+    if (
+      estimate === undefined ||
+      lower === undefined ||
+      upper === undefined ||
+      lower === 0 ||
+      upper === Infinity
+    ) {
+      return { column: key, effect: { ...common, state: 'not bounded by the completed tables' } };
+    }
     return {
       column: key,
       missingInformation: pool.missingInformation,
-      effect: {
-        ...common,
-        estimate: Math.exp(pool.estimate),
-        lower: Math.exp(pool.lower),
-        upper: Math.exp(pool.upper),
-      },
+      effect: { ...common, estimate, lower, upper },
     };
   });
 }
