@@ -1,7 +1,10 @@
 import { BANDS, type Foot, type FollowUp } from '../../cohort/cohort.ts';
 import { discontinuationInSpell, lapseInSpell } from '../../cohort/index.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { StatisticsError } from '../../statistics/errors.ts';
 import {
+  type LogRankData,
+  type LogRankTest,
   logRankTest,
   type SurvivalCurve,
   survivalAt,
@@ -170,13 +173,25 @@ export function bandTest(outcome: Outcome, feet: readonly Foot[]): TestResult {
   };
   if (present.length < 2) return { ...common, state: 'fewer than two bands' };
   if (!items.some(item => item.followUp.event)) return { ...common, state: 'no events' };
-  const { statistic, degreesOfFreedom, pValue } = logRankTest(
+  const test = logRankOf(
     {
       time: items.map(item => item.followUp.day),
       event: items.map(item => item.followUp.event),
       group: items.map(item => item.band),
     },
-    { groups: present },
+    present,
   );
+  if (test === undefined) return { ...common, state: 'no event while two bands were followed' };
+  const { statistic, degreesOfFreedom, pValue } = test;
   return { ...common, statistic, degreesOfFreedom, pValue };
+}
+
+/** Undefined where no event was seen while two bands were followed: there is then nothing to compare. */
+function logRankOf(data: LogRankData, groups: readonly string[]): LogRankTest | undefined {
+  try {
+    return logRankTest(data, { groups });
+  } catch (error) {
+    if (error instanceof StatisticsError && error.code === 'no-events') return undefined;
+    throw error;
+  }
 }

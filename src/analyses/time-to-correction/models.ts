@@ -114,6 +114,7 @@ function terms(
 /** Data from which no model can be fitted, as the state of its terms. */
 const REFUSALS: Readonly<Partial<Record<StatisticsError['code'], string>>> = {
   'no-events': 'no corrections',
+  'constant-covariate': 'no correction while feet that differ in a feature were followed',
   'collinear-covariates': 'features that go together cannot be told apart',
 };
 

@@ -53,30 +53,30 @@ export function trendTests(items: readonly CorrectionFollowUp[], plan: Plan, pre
   const present = BANDS.filter(band => items.some(item => item.foot.band === band));
   const state =
     present.length < 2 ? 'fewer than two bands' : line.events === 0 ? 'no corrections' : undefined;
-  if (state !== undefined) {
-    return {
-      tests: [robust, logRankTrend, across].map(test => ({ ...test, state })),
-      effect: { ...line, state },
-    };
-  }
+  const without = (reason: string): TrendTests => ({
+    tests: [robust, logRankTrend, across].map(test => ({ ...test, state: reason })),
+    effect: { ...line, state: reason },
+  });
+  if (state !== undefined) return without(state);
+  const logRank = logRankOf(items, present);
+  if (logRank === undefined) return without('no correction while two bands were followed');
   const time = items.map(item => item.day);
   const event = items.map(item => item.cause === 1);
   const score = items.map(item => bandScore(item.foot.band));
   const model = coxModel({ time, event, covariates: { score }, ...clusters }, { level: plan.level });
   const scoreTest = clusters.cluster === undefined ? model.scoreTest : model.robustScoreTest;
-  const logRank = logRankOf(items, present);
   const [term] = model.terms;
   return {
     tests: [
       { ...robust, ...result(scoreTest) },
-      { ...logRankTrend, ...result(logRank?.trend && { ...logRank.trend, degreesOfFreedom: 1 }) },
+      { ...logRankTrend, ...result(logRank.trend && { ...logRank.trend, degreesOfFreedom: 1 }) },
       { ...across, ...result(logRank) },
     ],
     effect: {
       ...line,
       ...ratioOf(term),
     },
-    ...(logRank === undefined ? {} : { direction: directionOf(logRank) }),
+    direction: directionOf(logRank),
   };
 }
 
