@@ -71,7 +71,7 @@ function how(study: StudyResult): readonly string[] {
     '“What checkups see” is what that cohort would show at its checkups: the number a method aims at by its own definition. “What happened” counts from the day on which a foot was truly straight.',
     'Shares with other ends censored are held against the product-limit curve of the large cohort with the same ends censored; cumulative incidences against its shares.',
     'Ratios of hazards are held against the same model in the large cohort, by the day seen and by the true day.',
-    'A number is called biased if its mean error passes three Monte-Carlo errors and a quarter of the spread of the estimates; its intervals too narrow or too wide if their coverage lies outside 93 to 97 % by more than two Monte-Carlo errors.',
+    'A number is called slightly biased if its mean error passes three Monte-Carlo errors and a quarter of the spread of the estimates, biased from half the spread; its intervals too narrow or too wide if their coverage lies outside 93 to 97 % by more than two Monte-Carlo errors.',
   ];
 }
 
