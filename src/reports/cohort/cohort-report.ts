@@ -10,7 +10,7 @@ import {
   figureBlock,
 } from '../parts/analysis-section.ts';
 import type { FindingsInput } from '../findings-document.ts';
-import { findingTable } from '../parts/finding-table.ts';
+import { baselineSection } from '../parts/baseline-section.ts';
 import { flowSection } from '../parts/flow-section.ts';
 import { planSection } from '../parts/plan-section.ts';
 import { problemSection } from '../parts/problem-section.ts';
@@ -118,19 +118,4 @@ function leadFigure(answered: readonly Answered[], level: number): DocumentFigur
     }
   }
   return undefined;
-}
-
-function baselineSection(finding: Finding): Section {
-  return {
-    key: 'baseline',
-    title: 'Feet and infants at baseline',
-    blocks: [
-      { kind: 'paragraph', text: finding.statement },
-      ...finding.tables.map(table => findingTable(finding, table)),
-      ...(finding.cautions.length > 0
-        ? [{ kind: 'list', ordered: false, items: finding.cautions } as const]
-        : []),
-    ],
-    sections: [],
-  };
 }
