@@ -11,7 +11,6 @@ const SUMMED_UP: readonly string[] = [
   'sensitivity',
   'severity-and-duration',
   'duration-model-checks',
-  'duration-missing-findings',
   'duration-next-study',
   'audit',
   'audit-charts',

@@ -13,7 +13,7 @@ import type { Figure, FigureValues, FigureWidth } from './figure.ts';
 import { forestAxis, type ForestAxis } from './forest-axis.ts';
 import { type LineMark, lineMarks, QUIET_INK, WHOLE_MARK } from './palette.ts';
 import { placeLabels } from './place-labels.ts';
-import { referenceLayers, seriesLayers } from './plot-layers.ts';
+import { leaderLayer, referenceLayers, seriesLayers } from './plot-layers.ts';
 import { textWidth } from './text-width.ts';
 
 export interface PlotFigureOptions {
@@ -25,7 +25,7 @@ export interface PlotFigureOptions {
 const HEIGHT = 240;
 const BOTTOM = 44;
 const LABEL_GAP = 16;
-const SHAPES = { points: 'Points', line: 'Line', steps: 'Steps' } as const;
+const SHAPES = { points: 'points', line: 'line', steps: 'steps' } as const;
 
 /**
  * The residuals or the fit of a model: points, lines and steps on linear axes, with what they would follow if the model
@@ -35,16 +35,11 @@ const SHAPES = { points: 'Points', line: 'Line', steps: 'Steps' } as const;
  * @throws RangeError without a single value
  */
 export function plotFigure(plot: Plot, options: PlotFigureOptions): Figure {
-  const series = upToLastPoint(plot.series);
+  const series = upToLastPoint(plot.series).map(withoutSecondBand);
   const across = series.flatMap(({ x }) => x);
   if (across.length === 0) throw new RangeError(`figure ${options.key} has no value; at least one is needed`);
   const marks = marksOf(series);
-  const x = forestAxis(
-    [{ estimate: 0 }, ...across.map(estimate => ({ estimate }))],
-    'linear',
-    undefined,
-    options.key,
-  );
+  const x = horizontalOf(plot, across, options.key);
   const y = forestAxis(heightsOf(plot, series), 'linear', undefined, options.key);
   const subtitle = subtitleOf(plot, series, options.level);
   return {
@@ -85,13 +80,29 @@ function plotSpec(
     axisLayer(plot, axes),
     ...referenceLayers(plot, axes),
     ...series.flatMap((one, i) => seriesLayers(one, marks[i] ?? WHOLE_MARK)),
-    ...ends.map(({ group, place }, i) =>
-      textLayer(capital(group), plotWidth + 10, places[i] ?? 0, size, {
-        color: (marks[place] ?? WHOLE_MARK).text,
-        fontWeight: 'bold',
-      }),
-    ),
+    ...ends.flatMap(({ group, x, place }, i) => {
+      const mark = marks[place] ?? WHOLE_MARK;
+      const from = { x: ((x - axes.x.domain[0]) / (axes.x.domain[1] - axes.x.domain[0])) * plotWidth };
+      const label = places[i] ?? 0;
+      return [
+        leaderLayer(group, mark, { ...from, y: heights[i] ?? 0 }, { x: plotWidth + 8, y: label }),
+        textLayer(capital(group), plotWidth + 11, label, size, { color: mark.text, fontWeight: 'bold' }),
+      ];
+    }),
   ]);
+}
+
+/** From 0 to the last value, with whole ticks; as far as the tick after it where the diagonal has to be seen. */
+function horizontalOf(plot: Plot, across: readonly number[], key: string): ForestAxis {
+  const whole = forestAxis(
+    [{ estimate: 0 }, ...across.map(estimate => ({ estimate }))],
+    'linear',
+    undefined,
+    key,
+  );
+  const last = Math.max(...across);
+  if (last <= 0 || plot.references.some(({ kind }) => kind === 'diagonal')) return whole;
+  return { domain: [whole.domain[0], last], ticks: whole.ticks.filter(tick => tick <= last) };
 }
 
 /** A layer that draws nothing and holds the two axes, which all other layers share. */
@@ -140,6 +151,13 @@ function upToLastPoint(series: readonly PlotSeries[]): readonly PlotSeries[] {
   });
 }
 
+/** Two bands a group would lie on each other; the one of what was seen is kept. */
+function withoutSecondBand(series: PlotSeries): PlotSeries {
+  if (series.group === undefined || series.shape !== 'line') return series;
+  const { lower: _lower, upper: _upper, ...line } = series;
+  return line;
+}
+
 /** Marks by group where there are groups; else ink for the line and quiet ink for what it smooths or fits. */
 function marksOf(series: readonly PlotSeries[]): readonly LineMark[] {
   const byGroup = lineMarks(series.map(({ group }) => group ?? 'all'));
@@ -164,14 +182,21 @@ function heightsOf(
   return [...levels, ...limits, ...series.flatMap(({ y }) => y.map(estimate => ({ estimate })))];
 }
 
-/** The end of the last series of each group, with the place of that series. */
-function groupEnds(
-  series: readonly PlotSeries[],
-): readonly { readonly group: string; readonly y: number; readonly place: number }[] {
-  const ends = new Map<string, { group: string; y: number; place: number }>();
-  for (const [place, { group, y }] of series.entries()) {
-    const end = y.at(-1);
-    if (group !== undefined && end !== undefined) ends.set(group, { group, y: end, place });
+interface GroupEnd {
+  readonly group: string;
+  readonly x: number;
+  readonly y: number;
+  /** Place of the series. */
+  readonly place: number;
+}
+
+/** The end of the last series of each group. */
+function groupEnds(series: readonly PlotSeries[]): readonly GroupEnd[] {
+  const ends = new Map<string, GroupEnd>();
+  for (const [place, { group, ...at }] of series.entries()) {
+    const x = at.x.at(-1);
+    const y = at.y.at(-1);
+    if (group !== undefined && x !== undefined && y !== undefined) ends.set(group, { group, x, y, place });
   }
   return [...ends.values()];
 }
@@ -186,11 +211,12 @@ function subtitleOf(plot: Plot, series: readonly PlotSeries[], level: number): s
   const levels = plot.references.flatMap(reference =>
     reference.kind === 'level' ? [`level rule: ${reference.label}`] : ['diagonal: where the model holds'],
   );
+  const grouped = series.some(({ group }) => group !== undefined);
   const limited = series.some(({ lower }) => lower?.some(limit => limit !== undefined) === true);
   return [
     plot.y.label,
     ...meanings.keys(),
-    ...(limited ? [`shaded: ${formatLevel(level)} limits`] : []),
+    ...(limited ? [`shaded: ${formatLevel(level)} limits${grouped ? ' of the steps' : ''}`] : []),
     ...levels,
   ].join('; ');
 }

@@ -81,3 +81,23 @@ export function seriesLayers(series: PlotSeries, mark: LineMark): readonly Chart
     },
   ];
 }
+
+/** A thin line from the end of a group's series to its label at the right of the plot. */
+export function leaderLayer(
+  group: string,
+  mark: LineMark,
+  from: { readonly x: number; readonly y: number },
+  to: { readonly x: number; readonly y: number },
+): ChartLayer {
+  return {
+    name: `leader of ${group}`,
+    data: { values: [{}] },
+    mark: { type: 'rule', color: mark.colour, strokeWidth: 0.75 },
+    encoding: {
+      x: { value: from.x },
+      y: { value: from.y },
+      x2: { value: to.x },
+      y2: { value: to.y },
+    },
+  };
+}

@@ -38,7 +38,7 @@ export function durationReport(input: FindingsInput): ReportDocument {
     ...partOf(findings, ANSWER, 'Severity and total duration', plan, lead, answerFigures),
     ...competingEnds(findingOf(findings, ANSWER), plan.level, lead),
     ...partOf(findings, CHECKS[0], 'Do the models fit?', plan, lead, (finding, level) => [
-      ...distributionFigure(finding, level),
+      ...distributionFigure(findingOf(findings, ANSWER), finding, level),
       ...plotFigures(finding, level),
     ]),
     ...partOf(findings, CHECKS[1], 'Missing findings', plan, lead, everyPanel),
@@ -125,14 +125,15 @@ function answerFigures(finding: Finding, level: number): readonly Block[] {
   return [{ kind: 'paragraph', text: 'No forest is drawn, since no adjusted model could be fitted.' }];
 }
 
-/** Severe against mild by every distribution, so that a reader sees what hangs on the choice. */
-function distributionFigure(finding: Finding, level: number): readonly Block[] {
-  const bands = (finding.effects ?? []).filter(({ key }) => /\.adjusted\.band\./.test(key));
-  const worst = bands.at(-1);
+/** The worst band by every distribution, the planned one first, so that a reader sees what hangs on the choice. */
+function distributionFigure(answer: Finding | undefined, checks: Finding, level: number): readonly Block[] {
+  const planned = (answer?.effects ?? []).filter(({ key }) => key.startsWith('time.adjusted.band.'));
+  const others = (checks.effects ?? []).filter(({ key }) => key.includes('.adjusted.band.'));
+  const worst = planned.at(-1) ?? others.at(-1);
   if (worst === undefined) return [];
-  const lines = bands.filter(({ label }) => label === worst.label);
+  const lines = [...planned, ...others].filter(({ label }) => label === worst.label);
   const title = `Total duration of ${worst.label.toLowerCase()} against ${worst.reference} feet, by distribution`;
-  return comparisonFigure(finding, 'by-distribution', title, lines, level);
+  return comparisonFigure(checks, 'by-distribution', title, lines, level);
 }
 
 function competingEnds(

@@ -58,7 +58,10 @@ export function observationalItems({ answers, checks }: AnsweringSections): read
     record('6', 'How records were selected, and whether the selection was validated', ['participants']),
     record('7', 'Every code and rule that makes a variable', ['plan']),
     record('12', 'Access to data, cleaning and linkage', ['data-problems', 'provenance']),
-    record('13', 'Selection of persons by quality and availability of data', ['participants', 'data-problems']),
+    record('13', 'Selection of persons by quality and availability of data', [
+      'participants',
+      'data-problems',
+    ]),
     record('19', 'What it means that the data were not made for research', ['limitations']),
     record('22', 'Where protocol, data and program can be had', ['provenance', 'plan']),
   ];
