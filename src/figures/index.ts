@@ -10,3 +10,4 @@ export { type ControlChartOptions, controlChartFigure, controlChartTitle } from 
 export { type FunnelOptions, funnelFigure, funnelTitle } from './funnel.ts';
 export { type IntervalBarOptions, intervalBarFigure } from './interval-bar.ts';
 export { type PlotFigureOptions, plotFigure } from './plot-figure.ts';
+export { type OccupancyFigureOptions, occupancyFigure } from './occupancy-figure.ts';

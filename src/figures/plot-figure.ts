@@ -165,7 +165,8 @@ function marksOf(series: readonly PlotSeries[]): readonly LineMark[] {
     if (group === undefined) return shape === 'points' ? { ...WHOLE_MARK, colour: QUIET_INK } : WHOLE_MARK;
     const mark = byGroup[i] ?? WHOLE_MARK;
     // The observed steps are thin and solid, so that the fitted line of the group keeps the group's own dash.
-    return shape === 'steps' ? { ...mark, width: 1, dash: [] } : mark;
+    const fitted = series.some(other => other.group === group && other.shape === 'line');
+    return shape === 'steps' && fitted ? { ...mark, width: 1, dash: [] } : mark;
   });
 }
 

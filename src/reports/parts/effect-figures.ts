@@ -8,11 +8,12 @@ import type { Block } from '../document.ts';
  * the worst band, where the panel compares bands.
  *
  * @param panel the panel's name, as in its effects
+ * @param unit what the sizes of its lines count
  */
-export function panelFigure(finding: Finding, panel: string, level: number): readonly Block[] {
+export function panelFigure(finding: Finding, panel: string, level: number, unit = 'feet'): readonly Block[] {
   const lines = (finding.effects ?? []).filter(effect => effect.panel === panel);
   if (lines.length === 0) return [];
-  return effectFigure(`${finding.key}.${keyOf(panel)}`, panel, lines, level, ({ label }) => label);
+  return effectFigure(`${finding.key}.${keyOf(panel)}`, panel, lines, { level, unit }, ({ label }) => label);
 }
 
 /** One line of each of several panels in one forest, named by panel: the same comparison by different models. */
@@ -24,14 +25,14 @@ export function comparisonFigure(
   level: number,
 ): readonly Block[] {
   if (lines.length === 0) return [];
-  return effectFigure(`${finding.key}.${key}`, title, lines, level, ({ panel }) => panel);
+  return effectFigure(`${finding.key}.${key}`, title, lines, { level, unit: 'feet' }, ({ panel }) => panel);
 }
 
 function effectFigure(
   key: string,
   name: string,
   lines: readonly Effect[],
-  level: number,
+  { level, unit }: { readonly level: number; readonly unit: string },
   label: (line: Effect) => string,
 ): readonly Block[] {
   if (lines.every(({ estimate }) => estimate === undefined)) {
@@ -48,7 +49,7 @@ function effectFigure(
   const figure = forestFigure(rows, {
     key,
     title: titleOf(name, lines),
-    subtitle: `${ratio ? 'Ratios on a logarithmic scale' : 'Differences'} with ${formatLevel(level)} intervals${sizeOf(lines)}`,
+    subtitle: `${ratio ? 'Ratios on a logarithmic scale' : 'Differences'} with ${formatLevel(level)} intervals${sizeOf(lines, unit)}`,
     kind: ratio ? 'ratio' : 'number',
     reference: ratio ? 1 : 0,
     scale: ratio ? 'log' : 'linear',
@@ -85,11 +86,11 @@ function titleOf(name: string, lines: readonly Effect[]): string {
   return `${name}: ${value} in ${worst.label.toLowerCase()} against ${worst.reference} feet`;
 }
 
-/** The number of feet, where it is the same for all lines. */
-function sizeOf(lines: readonly Effect[]): string {
+/** The number analysed, where it is the same for all lines. */
+function sizeOf(lines: readonly Effect[], unit: string): string {
   const sizes = new Set(lines.map(({ n }) => n));
   const [n] = sizes;
-  return sizes.size === 1 && n !== undefined ? `; ${formatCount(n)} feet` : '';
+  return sizes.size === 1 && n !== undefined ? `; ${formatCount(n)} ${unit}` : '';
 }
 
 function referencesOf(lines: readonly Effect[]): string {
