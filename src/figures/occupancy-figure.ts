@@ -207,7 +207,7 @@ function titleOf(shares: OccupancyShares, titleWeek: number): string {
     const words = state === 'finished' ? 'had finished' : `were at ${state}`;
     return [`${formatPercentNumber(share, shares.n)}${THIN_SPACE}% ${words}`];
   });
-  return `By week ${formatCount(shares.week[place] ?? 0)}, of ${groupWords(shares.group)} ${said.join(' and ')}`;
+  return `At week ${formatCount(shares.week[place] ?? 0)}, of ${groupWords(shares.group)} ${said.join(' and ')}`;
 }
 
 function groupWords(group: string): string {

@@ -59,7 +59,7 @@ describe('phases by week as areas', () => {
   it('states the shares of a week in its title, and of every week in the table behind it', () => {
     const figure = occupancyFigure(SHARES, OPTIONS);
     expect(figure.title).toBe(
-      'By week 2, of severe feet 25\u202F% were at 24 hours and 65\u202F% had finished',
+      'At week 2, of severe feet 25\u202F% were at 24 hours and 65\u202F% had finished',
     );
     expect(figure.values?.rows.map(({ cells }) => cells)).toEqual([
       ['0', '100', '0', '0', '20'],
@@ -69,7 +69,7 @@ describe('phases by week as areas', () => {
   });
 
   it('speaks of the last week where the one for the title is not there', () => {
-    expect(occupancyFigure(SHARES, { ...OPTIONS, titleWeek: 16 }).title).toMatch(/^By week 2,/);
+    expect(occupancyFigure(SHARES, { ...OPTIONS, titleWeek: 16 }).title).toMatch(/^At week 2,/);
   });
 
   it('keeps labels apart and inside, and counts under ticks alone', async () => {
