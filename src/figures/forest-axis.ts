@@ -3,6 +3,8 @@ export interface ForestAxis {
   readonly ticks: readonly number[];
 }
 
+const MOST_TICKS = 7;
+
 interface Limits {
   readonly estimate?: number;
   readonly lower?: number;
@@ -48,7 +50,15 @@ function logarithmicTicks(least: number, most: number): readonly number[] {
   for (let power = Math.floor(Math.log10(least)) - 1; power <= Math.ceil(Math.log10(most)) + 1; power++) {
     for (const factor of [1, 2, 5]) all.push(Number(`${factor}e${power}`));
   }
-  const from = all.findLastIndex(tick => tick <= least);
-  const to = all.findIndex(tick => tick >= most);
-  return all.slice(from, Math.max(to, from + 1) + 1);
+  const ticks = span(all, least, most);
+  // In a narrow plot more labels than this would run into each other.
+  const powers = all.filter((_, i) => i % 3 === 0);
+  return ticks.length > MOST_TICKS ? span(powers, least, most) : ticks;
+}
+
+/** The ticks from the last one at or under the least value to the first at or over the greatest. */
+function span(ticks: readonly number[], least: number, most: number): readonly number[] {
+  const from = ticks.findLastIndex(tick => tick <= least);
+  const to = ticks.findIndex(tick => tick >= most);
+  return ticks.slice(from, Math.max(to, from + 1) + 1);
 }

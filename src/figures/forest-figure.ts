@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from 'vega-lite';
-import { formatCount, formatInterval, formatTick, type NumberKind } from '../wording/format.ts';
+import { formatCount, formatInterval, formatTick, NOTHING, type NumberKind } from '../wording/format.ts';
 import { FIGURE_WIDTHS, type Figure, type FigureWidth } from './figure.ts';
 import { type ForestAxis, forestAxis } from './forest-axis.ts';
 import { CHART_FACE, INK, PAPER, QUIET_INK, RULE } from './palette.ts';
@@ -41,6 +41,7 @@ const ROW = 22;
 export function forestFigure(rows: readonly ForestRow[], options: ForestFigureOptions): Figure {
   if (rows.length === 0) throw new RangeError(`figure ${options.key} has no row; at least one is needed`);
   const axis = forestAxis(rows, options.scale, options.reference, options.key);
+  const sized = rows.some(({ n }) => n !== undefined);
   const lines = rows.map(row => `${row.label}: ${valueText(row, options.kind)}${sizeText(row)}`);
   return {
     key: options.key,
@@ -50,6 +51,18 @@ export function forestFigure(rows: readonly ForestRow[], options: ForestFigureOp
     specs: {
       page: forestSpec(rows, options, axis, 'page'),
       narrow: forestSpec(rows, options, axis, 'narrow'),
+    },
+    values: {
+      columns: [{ label: 'Group' }, { label: 'Feet' }, { label: 'Estimate' }].filter(
+        ({ label }) => label !== 'Feet' || sized,
+      ),
+      rows: rows.map(row => ({
+        cells: [
+          row.label,
+          ...(sized ? [row.n === undefined ? NOTHING : formatCount(row.n)] : []),
+          valueText(row, options.kind),
+        ],
+      })),
     },
   };
 }

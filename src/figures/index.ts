@@ -9,3 +9,5 @@ export { renderSvg } from './render-svg.ts';
 export { type ControlChartOptions, controlChartFigure, controlChartTitle } from './control-chart.ts';
 export { type FunnelOptions, funnelFigure, funnelTitle } from './funnel.ts';
 export { type IntervalBarOptions, intervalBarFigure } from './interval-bar.ts';
+export { type PlotFigureOptions, plotFigure } from './plot-figure.ts';
+export { type OccupancyFigureOptions, occupancyFigure } from './occupancy-figure.ts';

@@ -32,6 +32,9 @@ export const PHASE_MARKS: readonly LineMark[] = [
   { colour: '#5E5E66', text: '#5E5E66', width: 1.5, dash: [1.5, 3] },
 ];
 
+/** Areas of the states of therapy, longest hours first, then finished and left: the hue of the phases, ever lighter. */
+export const OCCUPANCY_SHADES: readonly string[] = ['#3B1F5B', '#6A4C93', '#A08CBF', '#D3C8E3', '#EFEBF5'];
+
 /** A curve of all feet together. */
 export const WHOLE_MARK: LineMark = { colour: INK, text: INK, width: 2.25, dash: [] };
 

@@ -2,6 +2,7 @@ export { auditReport } from './audit/audit-report.ts';
 export { canonicalJson } from './canonical-json.ts';
 export { CITATION_KEYS, type CitationKey, citedWork } from './citations.ts';
 export { cohortReport } from './cohort/cohort-report.ts';
+export { durationReport } from './duration/duration-report.ts';
 export type { Block, ReportDocument, Section } from './document.ts';
 export { type DataTable, dataTables } from './data-tables.ts';
 export { type DrawnFigures, drawFigures } from './drawn-figures.ts';

@@ -15,6 +15,7 @@ const WIDTHS = [1280, 768, 400];
 const REPORTS = [
   { kind: 'cohort', words: ['report', 'cohort', SAMPLE], title: /^Cohort outcomes/ },
   { kind: 'audit', words: ['report', 'audit', SAMPLE], title: /audit/i },
+  { kind: 'duration', words: ['report', 'duration', SAMPLE], title: /^Severity and total duration/ },
 ] as const;
 
 const EVERYWHERE = REPORTS.flatMap(report => WIDTHS.map(width => ({ ...report, width })));

@@ -86,6 +86,8 @@ describe('the report', () => {
       'data-problems',
       'methods',
       'limitations',
+      'glossary',
+      'reporting-items',
       'provenance',
       'plan',
     ]);

@@ -2,8 +2,14 @@ import { fileURLToPath } from 'node:url';
 import { parseHTML } from 'linkedom';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { outcomesOf } from '../../src/cli/outcomes.ts';
+import { type Analysis, analyseDuration, analyseExport, baseline } from '../../src/analyses/index.ts';
+import type { Cohort } from '../../src/cohort/index.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import type { ExportRecords } from '../../src/records/records.ts';
 import { cohortReport } from '../../src/reports/cohort/cohort-report.ts';
-import type { FindingsDocument } from '../../src/reports/findings-document.ts';
+import type { ReportDocument } from '../../src/reports/document.ts';
+import { durationReport } from '../../src/reports/duration/duration-report.ts';
+import type { FindingsDocument, FindingsInput } from '../../src/reports/findings-document.ts';
 import { reportFiles } from '../../src/reports/report-files.ts';
 import { allowedWords, dateWords, numberWords } from './printed-numbers.ts';
 
@@ -18,27 +24,34 @@ interface Published {
   readonly ticks: ReadonlyMap<string, readonly number[]>;
 }
 
-let published: Published;
+interface Kind {
+  readonly analyse: (records: ExportRecords, plan: Plan, cohort: Cohort) => readonly Analysis[];
+  readonly document: (input: FindingsInput) => ReportDocument;
+}
 
-beforeAll(async () => {
-  const input = await outcomesOf(
-    SAMPLE,
-    {},
+const KINDS: readonly (readonly [string, Kind])[] = [
+  ['cohort report', { analyse: analyseExport, document: cohortReport }],
+  [
+    'duration study',
     {
-      out: () => {},
-      log: () => {},
-      terminal: false,
-      setExitCode: () => {},
+      analyse: (_records, plan, cohort) => [baseline(cohort, plan), ...analyseDuration(cohort, plan)],
+      document: durationReport,
     },
-  );
-  const files = await reportFiles(cohortReport(input), input);
+  ],
+];
+
+const QUIET = { out: () => {}, log: () => {}, terminal: false, setExitCode: () => {} };
+
+async function publish({ analyse, document }: Kind): Promise<Published> {
+  const input = await outcomesOf(SAMPLE, {}, QUIET, analyse);
+  const files = await reportFiles(document(input), input);
   const text = (path: string): string => {
     const file = files.find(candidate => candidate.path === path);
     if (file === undefined || !('text' in file)) throw new Error(`the report has no text ${path}`);
     return file.text;
   };
   const specs = files.map(({ path }) => path).filter(path => path.endsWith('.vl.json'));
-  published = {
+  return {
     html: text('index.html'),
     findings: JSON.parse(text('findings.json')) as FindingsDocument,
     ticks: new Map(
@@ -48,7 +61,7 @@ beforeAll(async () => {
       ]),
     ),
   };
-}, 120_000);
+}
 
 /** Every list of ticks in a specification. */
 function axisValues(part: unknown): readonly number[] {
@@ -123,7 +136,13 @@ function union(sets: readonly ReadonlySet<string>[]): ReadonlySet<string> {
   return new Set(sets.flatMap(set => [...set]));
 }
 
-describe('the numbers of the cohort report', () => {
+describe.each(KINDS)('the numbers of the %s', (_, kind) => {
+  let published: Published;
+
+  beforeAll(async () => {
+    published = await publish(kind);
+  }, 120_000);
+
   it('are all in the findings, each section in its own', () => {
     expect(strangers(published)).toEqual([]);
   });
@@ -143,7 +162,7 @@ describe('the numbers of the cohort report', () => {
     ['a value behind a figure', /<td>[\d.]+ \(/, '<td>98.76 ('],
     ['a drawing', />At risk<\/text>/, '>At risk 4813</text>'],
     ['a text alternative', /<desc id="[^"]*">/, '$&4813 '],
-  ])('would show a stranger in %s', (_, pattern, replacement) => {
+  ])('would show a stranger in %s', (_place, pattern, replacement) => {
     expect(published.html).toMatch(pattern);
     const html = published.html.replace(pattern, replacement);
     expect(strangers({ ...published, html })).toHaveLength(1);

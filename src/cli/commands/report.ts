@@ -8,6 +8,7 @@ import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
 import { besideTruth } from '../truth-option.ts';
 import { addAuditReport } from './report-audit.ts';
+import { addDurationReport } from './report-duration.ts';
 
 interface ReportOptions extends ReadingOptions {
   readonly out: string;
@@ -36,6 +37,7 @@ export const addReport: AddCommand = (program, context) => {
     .summary('publish a report as a folder')
     .description('Publishes one report from an export.');
   addAuditReport(report, context);
+  addDurationReport(report, context);
   const cohort = report
     .command('cohort')
     .summary('time to correction, relapse after step-downs, keeping to the hours')

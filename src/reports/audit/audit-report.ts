@@ -5,6 +5,7 @@ import type { Block, DocumentFigure, ReportDocument, Section, Text } from '../do
 import type { FindingsInput } from '../findings-document.ts';
 import { firstSentence } from '../first-sentence.ts';
 import { analysisSection } from '../parts/analysis-section.ts';
+import { withFigures } from '../parts/insert-figures.ts';
 import { planSection } from '../parts/plan-section.ts';
 import { problemSection } from '../parts/problem-section.ts';
 import { provenanceSection } from '../parts/provenance-section.ts';
@@ -95,13 +96,6 @@ function sectionOf(finding: Finding, title: string, level: number): Section {
     level,
     axis: () => ({ timeTitle: 'Weeks since first fitting', unit: 'feet' }),
   });
-}
-
-/** Figures stand after the answer and before the first table. */
-function withFigures(section: Section, figures: readonly Block[]): Section {
-  const place = section.blocks.findIndex(({ kind }) => kind === 'table' || kind === 'note');
-  const at = place < 0 ? section.blocks.length : place;
-  return { ...section, blocks: [...section.blocks.slice(0, at), ...figures, ...section.blocks.slice(at)] };
 }
 
 function standardsReference(): Block {

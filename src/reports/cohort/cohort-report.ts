@@ -10,13 +10,18 @@ import {
   figureBlock,
 } from '../parts/analysis-section.ts';
 import type { FindingsInput } from '../findings-document.ts';
-import { findingTable } from '../parts/finding-table.ts';
+import { baselineSection } from '../parts/baseline-section.ts';
+import { glossarySection } from '../parts/glossary-section.ts';
+import { withFigures } from '../parts/insert-figures.ts';
+import { observationalItems } from '../parts/observational-items.ts';
+import { reportingItemsSection } from '../parts/reporting-items.ts';
 import { flowSection } from '../parts/flow-section.ts';
 import { planSection } from '../parts/plan-section.ts';
 import { problemSection } from '../parts/problem-section.ts';
 import { provenanceSection } from '../parts/provenance-section.ts';
 import { COHORT_CAUTIONS } from './cautions.ts';
 import { adherenceAxis, correctionAxis, relapseAxis } from './cohort-axes.ts';
+import { cohortFigures } from './cohort-figures.ts';
 import { inBriefSection } from './in-brief.ts';
 import { limitationsSection } from './limitations-section.ts';
 import { methodsSection } from './methods-section.ts';
@@ -34,10 +39,13 @@ const QUESTIONS: readonly Question[] = [
   { key: 'adherence', title: 'Keeping to the hours', axis: () => adherenceAxis },
   { key: 'skin-safety', title: 'Skin', axis: () => adherenceAxis },
   { key: 'phase-occupancy', title: 'Phases of therapy, week by week', axis: () => adherenceAxis },
-  { key: 'sensitivity', title: 'Sensitivity of the headline numbers', axis: () => adherenceAxis },
   { key: 'feet-like-this-one', title: 'Feet like this one', axis: () => adherenceAxis },
+  { key: 'sensitivity', title: 'Sensitivity of the headline numbers', axis: () => adherenceAxis },
   { key: 'assessor-agreement', title: 'Agreement between assessors', axis: () => adherenceAxis },
 ];
+
+/** Questions that ask how far the other answers hold. */
+const CHECKS: readonly string[] = ['sensitivity', 'assessor-agreement'];
 
 /**
  * The cohort report as a document: a pure function of findings, flow, provenance and plan. A question without a finding
@@ -54,7 +62,7 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
     lead === undefined ? [] : [[lead.figure.key, 'the figure on the first page']],
   );
   const baseline = findings.find(finding => finding.key === 'baseline');
-  const sections: readonly Section[] = [
+  const body: readonly Section[] = [
     inBriefSection(
       answered.map(({ finding }) => finding),
       flow,
@@ -70,7 +78,7 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
         axis,
         shownElsewhere,
       };
-      return analysisSection(finding, options);
+      return withFigures(analysisSection(finding, options), cohortFigures(finding, plan));
     }),
     problemSection(provenance),
     methodsSection(
@@ -78,9 +86,16 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
       plan,
     ),
     limitationsSection(),
+    glossarySection({ models: true }),
+  ];
+  const closing: readonly Section[] = [
     provenanceSection(provenance, plan),
     planSection(plan, provenance.planSha256),
   ];
+  const items = observationalItems({
+    answers: answered.map(({ key }) => key).filter(key => !CHECKS.includes(key)),
+    checks: CHECKS,
+  });
   return {
     language: 'en',
     title: 'Cohort outcomes of forefoot brace therapy',
@@ -88,12 +103,11 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
       .filter(part => part !== undefined)
       .join(', '),
     caution: COHORT_CAUTIONS,
-    sections,
+    sections: [...body, reportingItemsSection(items, [...body, ...closing]), ...closing],
     colophon: `Made with ${provenance.software} ${provenance.version}. The same export, plan and version give the same report.`,
   };
 }
 
-/** The first family of curves of the first question that has any. */
 /** The axis of curves over weeks ends where the plan says, so that one long follow-up does not squeeze the others. */
 function upToLastWeek(
   axis: (family: CurveFamily) => FamilyAxis,
@@ -110,6 +124,7 @@ interface Answered {
   readonly axis: (family: CurveFamily) => FamilyAxis;
 }
 
+/** The first family of curves of the first question that has any. */
 function leadFigure(answered: readonly Answered[], level: number): DocumentFigure | undefined {
   for (const { finding, axis } of answered) {
     const family = curveFamilies(finding.curves)[0];
@@ -118,19 +133,4 @@ function leadFigure(answered: readonly Answered[], level: number): DocumentFigur
     }
   }
   return undefined;
-}
-
-function baselineSection(finding: Finding): Section {
-  return {
-    key: 'baseline',
-    title: 'Feet and infants at baseline',
-    blocks: [
-      { kind: 'paragraph', text: finding.statement },
-      ...finding.tables.map(table => findingTable(finding, table)),
-      ...(finding.cautions.length > 0
-        ? [{ kind: 'list', ordered: false, items: finding.cautions } as const]
-        : []),
-    ],
-    sections: [],
-  };
 }

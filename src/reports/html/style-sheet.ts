@@ -71,7 +71,7 @@ tbody { border-bottom: 1.5px solid #1a1a1a; }
 tbody tr + tr { border-top: 1px solid #d9d9d9; }
 th, td { padding: 0.35rem 0.6rem; text-align: left; vertical-align: top; font-weight: 400; }
 thead th { vertical-align: bottom; font-weight: 600; }
-tbody th { min-width: 6.5rem; }
+tbody th { min-width: 8.5rem; }
 tbody th code { white-space: nowrap; }
 th:first-child, td:first-child { padding-left: 0; }
 th:last-child, td:last-child { padding-right: 0; }

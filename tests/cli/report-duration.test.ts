@@ -1,0 +1,70 @@
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { run } from '../../src/cli/run.ts';
+import type { FindingsDocument } from '../../src/reports/index.ts';
+
+let room = '';
+
+beforeAll(async () => {
+  room = await mkdtemp(join(tmpdir(), 'forefoot-report-duration-'));
+  await forefoot('simulate', '--feet', '40', '--seed', '2', '--out', join(room, 'export'));
+}, 60_000);
+
+afterAll(async () => {
+  await rm(room, { recursive: true, force: true });
+});
+
+async function forefoot(...words: string[]) {
+  let out = '';
+  let log = '';
+  const code = await run(words, {
+    out: text => void (out += text),
+    log: text => void (log += text),
+    terminal: false,
+  });
+  return { code, out, log };
+}
+
+describe('forefoot report duration', () => {
+  it('publishes the study, says where, and sums it up in ten lines or fewer', async () => {
+    const folder = join(room, 'report');
+    const { code, out, log } = await forefoot('report', 'duration', join(room, 'export'), '--out', folder);
+    expect({ code, log }).toEqual({ code: 0, log: '' });
+    const lines = out.trimEnd().split('\n');
+    expect(lines[0]).toBe(`Duration study: ${join(folder, 'index.html')}`);
+    expect(lines.length).toBeLessThanOrEqual(10);
+    const { findings } = JSON.parse(
+      await readFile(join(folder, 'findings.json'), 'utf8'),
+    ) as FindingsDocument;
+    expect(findings.map(({ key }) => key)).toEqual([
+      'baseline',
+      'severity-and-duration',
+      'duration-model-checks',
+      'duration-missing-findings',
+      'duration-next-study',
+    ]);
+  });
+
+  it('publishes no code of an episode or an infant', async () => {
+    const folder = join(room, 'codes');
+    await forefoot('report', 'duration', join(room, 'export'), '--out', folder);
+    const episodes = await readFile(join(room, 'export', 'episodes.csv'), 'utf8');
+    const codes = episodes
+      .split(/\r?\n/)
+      .slice(1)
+      .flatMap(line => line.split(',').slice(0, 2))
+      .filter(code => code.length > 3);
+    expect(codes.length).toBeGreaterThan(40);
+    for (const name of ['index.html', 'findings.json']) {
+      const text = await readFile(join(folder, name), 'utf8');
+      expect(codes.filter(code => text.includes(code))).toEqual([]);
+    }
+  });
+
+  it('publishes nothing from an export that cannot be used', async () => {
+    const { code } = await forefoot('report', 'duration', join(room, 'none'), '--out', join(room, 'nothing'));
+    expect(code).toBe(2);
+  });
+});
