@@ -119,7 +119,7 @@ function readBack(finding: Finding, model: CountModel, seen: Seen[]): void {
       other =>
         other.group === group &&
         other.estimate !== undefined &&
-        /foot-weeks$/.test(other.unit) &&
+        other.unit.endsWith('foot-weeks') &&
         other.kind !== 'rate',
     );
     const guesses = [

@@ -32,7 +32,10 @@ export function protectStandards(
         !isSmall(infants, policy) &&
         ['count', 'n', 'infants'].every(field => isTold(`${finding}/standard/${key}/${field}`)),
     )
-    .map(({ change: _, ...standard }) => standard);
+    .map(standard => {
+      const { change: _, ...rest } = standard;
+      return rest;
+    });
 }
 
 /**

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { attack, protectFindings } from '../../../src/reports/disclosure/index.ts';
 import { findingsJson, type FindingsInput } from '../../../src/reports/findings-document.ts';

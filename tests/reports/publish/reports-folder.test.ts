@@ -137,7 +137,9 @@ describe('publishing into a folder of reports', () => {
     await rm(join(reports, 'index.html'));
     // A folder in its place keeps the list from being written.
     await mkdir(join(reports, 'index.html', 'x'), { recursive: true });
-    await expect(publishInto(reports, publication, filesOf(14), { replace: true })).rejects.toThrow();
+    await expect(publishInto(reports, publication, filesOf(14), { replace: true })).rejects.toThrow(
+      'index.html',
+    );
     expect(await bytesOf(join(reports, 'cohort-2026-06-30'))).toEqual(before);
     expect((await ledgerOf()).entries).toHaveLength(1);
     expect((await readdir(reports)).filter(name => name.startsWith('.'))).toEqual([]);
