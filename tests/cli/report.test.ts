@@ -108,7 +108,7 @@ describe('forefoot report cohort', () => {
     const words = ['report', 'cohort', join(room, 'export'), '--plan', join(room, 'open.yaml')];
     await forefoot(...words, '--out', join(room, 'open'));
     const page = await read(join(room, 'open'));
-    expect(page).toContain('It must not leave the service.');
+    expect(page).toContain('Small numbers are shown.');
     expect(page).not.toContain('fewer than 5');
     // What the first version has told cannot be hidden by a second.
     const again = await forefoot(

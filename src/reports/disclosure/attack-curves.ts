@@ -1,4 +1,7 @@
 import type { Curve, Finding } from '../../analyses/finding.ts';
+import { curveAt } from '../../figures/curve-reading.ts';
+import type { Plan } from '../../plan/plan.ts';
+import { quotedNumbers, quotedPoints } from './quoted-heights.ts';
 import type { DisclosurePolicy } from './policy.ts';
 
 /**
@@ -10,6 +13,7 @@ export function attackCurves(
   truth: readonly Finding[],
   published: readonly Finding[],
   policy: DisclosurePolicy,
+  plan: Plan,
 ): readonly string[] {
   return truth.flatMap(finding => {
     const shown = published.find(({ key }) => key === finding.key);
@@ -17,32 +21,16 @@ export function attackCurves(
     const quoted = quotedNumbers(shown);
     return finding.curves.flatMap(curve => {
       const drawn = shown.curves.find(({ key }) => key === curve.key);
-      return attackCurve(finding.key, curve, drawn, quoted, policy);
+      return attackCurve(finding.key, curve, drawn, quotedPoints(curve, quoted, plan), policy);
     });
   });
-}
-
-/** Every number that a measure or a table of a finding gives. */
-export function quotedNumbers({
-  measures,
-  tables,
-}: Pick<Finding, 'measures' | 'tables'>): ReadonlySet<number> {
-  const numbers = new Set<number>();
-  for (const { estimate } of measures) if (estimate !== undefined) numbers.add(estimate);
-  for (const { rows } of tables) {
-    for (const cell of rows.flatMap(row => Object.values(row))) {
-      if (typeof cell === 'number') numbers.add(cell);
-      else if (typeof cell === 'object' && 'estimate' in cell) numbers.add(cell.estimate);
-    }
-  }
-  return numbers;
 }
 
 function attackCurve(
   finding: string,
   curve: Curve,
   drawn: Curve | undefined,
-  quoted: ReadonlySet<number>,
+  points: readonly number[],
   { below, atRisk }: DisclosurePolicy,
 ): readonly string[] {
   const { steps } = curve;
@@ -52,7 +40,11 @@ function attackCurve(
   for (const [i, time] of curve.time.entries()) {
     const height = curve.estimate[i] ?? 0;
     const told = drawn?.time.includes(time) === true && drawn.estimate[drawn.time.indexOf(time)] === height;
-    if (told || (height !== 0 && height !== 1 && quoted.has(height))) known.push({ time, by: true });
+    if (told) known.push({ time, by: true });
+  }
+  for (const time of points) {
+    const height = curveAt(curve, time).estimate;
+    if (height !== 0 && height !== 1) known.push({ time, by: true });
   }
   for (const [k, time] of (drawn?.riskTable.time ?? []).entries()) {
     if (typeof drawn?.riskTable.events[k] === 'number') known.push({ time, by: false });

@@ -60,7 +60,7 @@ export function attack(
   const counted = countLeaks(model, seen, policy.below).map(({ cell }) => model.names[cell] ?? '');
   return [
     ...counted,
-    ...attackCurves(truth.findings, published.findings, policy),
+    ...attackCurves(truth.findings, published.findings, policy, truth.plan),
     ...attackTexts(files, text, policy),
     ...leaksBeside(model, published, earlier, policy.below),
   ];

@@ -1,9 +1,8 @@
 import type { Count, Finding, HiddenCount } from '../../analyses/finding.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { curveAt } from '../../figures/curve-reading.ts';
 import type { FindingsInput } from '../findings-document.ts';
 import { type EarlierVersion, leaksBeside, toldBefore } from './attack.ts';
-import { quotedNumbers } from './attack-curves.ts';
+import { quotedNumbers, quotedPoints } from './quoted-heights.ts';
 import { chooseHidden } from './choose-hidden.ts';
 import { type CoarseCurve, coarsenCurve, withoutSteps } from './coarsen-curve.ts';
 import { type CountModel, countModel } from './count-model.ts';
@@ -62,7 +61,9 @@ export function protectFindings(
     model,
     earlier.map(({ findings }) => findings),
   );
-  return withNames(chooseHidden(model, policy.below, hidden, told));
+  const beside = withNames(chooseHidden(model, policy.below, hidden, told));
+  // What was told openly cannot be helped; the attack then names it beside its version.
+  return leaksBeside(model, beside, earlier, policy.below).length === 0 ? beside : alone;
 }
 
 function withHidden(
@@ -138,22 +139,9 @@ function coarseCurves(
   plan: Plan,
   policy: DisclosurePolicy,
 ): ReadonlyMap<string, CoarseCurve> {
-  const weeks = new Set([
-    ...plan.figures.weekTicks,
-    ...plan.correction.reportWeeks,
-    ...plan.relapse.reportWeeks,
-    ...plan.skin.reportWeeks,
-    ...plan.occupancy.returnWeeks,
-  ]);
-  const hours = new Set([...plan.figures.hundredHourTicks, ...plan.correction.reportHundredHours]);
   const quoted = quotedNumbers(finding);
   return new Map(
-    finding.curves.map(curve => {
-      const points = [...(curve.timeUnit === 'weeks' ? weeks : hours)].filter(point =>
-        quoted.has(curveAt(curve, point).estimate),
-      );
-      return [curve.key, coarsenCurve(curve, points, policy)];
-    }),
+    finding.curves.map(curve => [curve.key, coarsenCurve(curve, quotedPoints(curve, quoted, plan), policy)]),
   );
 }
 
