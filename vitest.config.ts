@@ -12,7 +12,7 @@ export default defineConfig({
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/browser/**', 'tests/package/**', 'node_modules/**'],
           env,
-          testTimeout: 60_000,
+          testTimeout: 300_000,
         },
       },
       {

@@ -4,6 +4,9 @@ import type { Plot } from './plots.ts';
 import type { QuarterChart } from './quarter-chart.ts';
 import type { StandardResult } from './standard-result.ts';
 import type { UnitFunnel } from './unit-funnel.ts';
+import type { Count } from '../wording/hidden-count.ts';
+
+export type { Count, HiddenCount } from '../wording/hidden-count.ts';
 
 /** The stretch of time that a finding is about. Days are since 1970-01-01, both included. */
 export interface Period {
@@ -29,9 +32,9 @@ export interface Measure {
   /** Why there is no estimate: `not reached`, `too few`, `no data`, `did not converge`. */
   readonly state?: string;
   /** Feet (or step-downs) the number rests on, and their infants. */
-  readonly n?: number;
-  readonly infants?: number;
-  readonly events?: number;
+  readonly n?: Count;
+  readonly infants?: Count;
+  readonly events?: Count;
 }
 
 /** A step curve with pointwise limits, starting at time 0. Limits are absent where not available. */
@@ -50,13 +53,15 @@ export interface Curve {
   /** At risk just before each tick, and those who had the event, a competing end, or were censored before it: the four add up to n at every tick. */
   readonly riskTable: {
     readonly time: readonly number[];
-    readonly atRisk: readonly number[];
-    readonly events: readonly number[];
-    readonly censored: readonly number[];
-    readonly competing: readonly number[];
+    readonly atRisk: readonly Count[];
+    readonly events: readonly Count[];
+    readonly censored: readonly Count[];
+    readonly competing: readonly Count[];
   };
-  readonly n: number;
-  readonly infants: number;
+  readonly n: Count;
+  readonly infants: Count;
+  /** Events at each time and at risk just before it, from which disclosure control coarsens the steps; never published. */
+  readonly steps?: { readonly events: readonly number[]; readonly atRisk: readonly number[] };
 }
 
 export interface TestResult {
@@ -85,8 +90,8 @@ export interface Effect {
   readonly reference: string;
   /** Why there is no estimate: `did not converge`, `separated`, `too few corrections`. */
   readonly state?: string;
-  readonly n?: number;
-  readonly events?: number;
+  readonly n?: Count;
+  readonly events?: Count;
 }
 
 /** A cell holds a text, a number, an estimate with its interval, a share, a median with quartiles, or nothing. */
@@ -133,8 +138,8 @@ export interface FindingTable {
 /** Feet that a question could not use, and why. */
 export interface LeftOut {
   readonly reason: string;
-  readonly feet: number;
-  readonly infants: number;
+  readonly feet: Count;
+  readonly infants: Count;
 }
 
 /**
@@ -148,8 +153,8 @@ export interface Finding {
   /** The answer in one or two plain sentences, every number with its interval. */
   readonly statement: string;
   readonly population: {
-    readonly feet: number;
-    readonly infants: number;
+    readonly feet: Count;
+    readonly infants: Count;
     readonly leftOut: readonly LeftOut[];
   };
   readonly measures: readonly Measure[];

@@ -1,3 +1,5 @@
+import type { Count } from '../wording/hidden-count.ts';
+
 /**
  * The mean number of events a foot by time, a step curve that starts at 0 and has no upper bound. Limits are absent
  * while the mean is 0.
@@ -15,8 +17,8 @@ export interface MeanCountCurve {
   readonly lower: readonly (number | undefined)[];
   readonly upper: readonly (number | undefined)[];
   /** Feet under observation just before each time. */
-  readonly atRisk: readonly number[];
-  readonly n: number;
-  readonly infants: number;
-  readonly events: number;
+  readonly atRisk: readonly Count[];
+  readonly n: Count;
+  readonly infants: Count;
+  readonly events: Count;
 }

@@ -1,3 +1,5 @@
+import type { Count } from '../wording/hidden-count.ts';
+
 /**
  * The shares of feet in each state at the end of every week, for stacked areas: at each week the shares add up to 1.
  * Tables are by state, then week.
@@ -16,7 +18,7 @@ export interface OccupancyShares {
   readonly lower: readonly (readonly (number | undefined)[])[];
   readonly upper: readonly (readonly (number | undefined)[])[];
   /** Feet still in a phase and followed just before the end of the week. */
-  readonly inTherapy: readonly number[];
-  readonly n: number;
-  readonly infants: number;
+  readonly inTherapy: readonly Count[];
+  readonly n: Count;
+  readonly infants: Count;
 }

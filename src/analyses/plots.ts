@@ -1,3 +1,4 @@
+import type { Count } from '../wording/hidden-count.ts';
 /** A row of points, a line or a step function of a plot. Arrays are of equal length; absent limits are not known. */
 export interface PlotSeries {
   /** Unique within the plot, such as `fitted.severe`. */
@@ -31,6 +32,6 @@ export interface Plot {
   readonly references: readonly PlotReference[];
   /** How to read it: what would show that the model does not hold. */
   readonly reading: string;
-  readonly n: number;
-  readonly infants: number;
+  readonly n: Count;
+  readonly infants: Count;
 }

@@ -1,3 +1,4 @@
+import { rowsInAll } from '../reports/provenance.ts';
 import type { FindingsInput } from '../reports/index.ts';
 import { firstSentence } from '../reports/first-sentence.ts';
 import { formatCount, formatDate } from '../wording/format.ts';
@@ -20,9 +21,8 @@ const SUMMED_UP: readonly string[] = [
 
 /** What was read and what was found, in some eight lines, for the end of a run. */
 export function outcomesSummary({ findings, flow, provenance }: FindingsInput): readonly string[] {
-  const total = (field: 'read' | 'refused'): string =>
-    formatCount(provenance.files.reduce((sum, file) => sum + file[field], 0));
-  const accepted = flow.find(step => step.key === 'accepted')?.counted;
+  const total = (field: 'read' | 'refused'): string => formatCount(rowsInAll(provenance, field));
+  const accepted = flow.find(step => step.key === 'accepted');
   return [
     ...(provenance.service === undefined ? [] : [`Service: ${provenance.service}`]),
     `Data up to ${formatDate(provenance.cutOff)}: ${total('read')} rows read, ${total('refused')} refused`,

@@ -2,7 +2,7 @@ import { type Analysis, analyseExport } from '../analyses/index.ts';
 import { buildCohort, type Cohort } from '../cohort/index.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { ExportRecords } from '../records/records.ts';
-import { type FindingsInput, provenanceOf } from '../reports/index.ts';
+import { type FindingsInput, flowLines, provenanceOf } from '../reports/index.ts';
 import { type CommandContext, UserError } from './command.ts';
 import { progress } from './progress.ts';
 import { type ReadingOptions, readAsAsked } from './reading-options.ts';
@@ -45,7 +45,12 @@ export async function outcomesOf(
   try {
     shown.say('Answering the questions');
     const findings = analyse(records, plan, cohort).map(({ finding }) => finding);
-    return { findings, flow: cohort.flow, provenance: provenanceOf(records, plan, software()), plan };
+    return {
+      findings,
+      flow: flowLines(cohort.flow),
+      provenance: provenanceOf(records, plan, software()),
+      plan,
+    };
   } finally {
     shown.stop();
   }

@@ -12,7 +12,7 @@ const HELP = `
 Start here:
   $ forefoot dictionary              which files and columns an export has
   $ forefoot check clinic-export     what is wrong with an export
-  $ forefoot report cohort clinic-export --out cohort-report
+  $ forefoot report cohort clinic-export --out reports
   $ forefoot help check              a command in full
 `;
 

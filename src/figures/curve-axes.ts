@@ -1,5 +1,5 @@
 import type { Curve } from '../analyses/finding.ts';
-import { formatCount, formatTick } from '../wording/format.ts';
+import { formatCountInFigure, formatTick } from '../wording/format.ts';
 import { axisTicks, lastFollowUp } from './curve-reading.ts';
 import { textWidth } from './text-width.ts';
 
@@ -46,7 +46,9 @@ function columnWidth(curves: readonly Curve[], tick: number, size: number): numb
       column => column[place] ?? 0,
     );
   });
-  return Math.max(...[formatTick(tick), ...counts.map(formatCount)].map(text => textWidth(text, size)));
+  return Math.max(
+    ...[formatTick(tick), ...counts.map(formatCountInFigure)].map(text => textWidth(text, size)),
+  );
 }
 
 /** A falling curve needs the whole height; a climbing one as much as its highest limit. */

@@ -1,7 +1,7 @@
 import type { TopLevelSpec } from 'vega-lite';
 import type { Curve } from '../analyses/finding.ts';
 import type { CurveLayout } from './curve-layout.ts';
-import { formatCount } from '../wording/format.ts';
+import { formatCountInFigure } from '../wording/format.ts';
 import { lastFollowUp } from './curve-reading.ts';
 import { capital } from './curve-words.ts';
 import { INK, lineMarks, QUIET_INK, WHOLE_MARK } from './palette.ts';
@@ -161,7 +161,7 @@ export function riskTableLayers(curves: readonly Curve[], layout: CurveLayout): 
           data: {
             values: curve.riskTable.time.flatMap((time, k) =>
               layout.xTicks.includes(time)
-                ? [{ time, count: formatCount(curve.riskTable[row.kind][k] ?? 0) }]
+                ? [{ time, count: formatCountInFigure(curve.riskTable[row.kind][k] ?? 0) }]
                 : [],
             ),
           },

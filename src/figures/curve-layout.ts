@@ -2,6 +2,7 @@ import type { Curve } from '../analyses/finding.ts';
 import { horizontalAxis, verticalMaximum, verticalTicks } from './curve-axes.ts';
 import { capital } from './curve-words.ts';
 import { FIGURE_WIDTHS, type FigureWidth } from './figure.ts';
+import { mayBeSome } from '../wording/hidden-count.ts';
 import { textWidth, wrapText } from './text-width.ts';
 
 export const TITLE_SIZE = 15;
@@ -101,6 +102,6 @@ export function curveLayout(curves: readonly Curve[], words: CurveWords, width: 
 }
 
 function riskRowKinds(curves: readonly Curve[]): readonly RiskRowKind[] {
-  const competing = curves.some(curve => curve.riskTable.competing.some(count => count > 0));
+  const competing = curves.some(curve => curve.riskTable.competing.some(mayBeSome));
   return competing ? ['atRisk', 'events', 'competing', 'censored'] : ['atRisk', 'events', 'censored'];
 }

@@ -1,4 +1,5 @@
 import type { Curve } from '../analyses/finding.ts';
+import type { Count } from '../wording/hidden-count.ts';
 import type { Interval } from '../wording/format.ts';
 
 /** A tick is quoted in a title only while every group has this many at risk. */
@@ -63,8 +64,13 @@ export function quotableTick(curves: readonly Curve[]): number | undefined {
     ticks.findLast(tick =>
       curves.every(curve => {
         const place = curve.riskTable.time.indexOf(tick);
-        return (curve.riskTable.atRisk[place] ?? 0) >= needed;
+        return knownAtLeast(curve.riskTable.atRisk[place] ?? 0, needed);
       }),
     );
   return latest(ENOUGH_AT_RISK) ?? latest(1);
+}
+
+/** A hidden count cannot be relied on to be great enough. */
+export function knownAtLeast(count: Count, needed: number): boolean {
+  return typeof count === 'number' && count >= needed;
 }

@@ -1,5 +1,5 @@
 import type { Curve } from '../analyses/finding.ts';
-import { curveAt, quotableTick } from './curve-reading.ts';
+import { curveAt, knownAtLeast, quotableTick } from './curve-reading.ts';
 import {
   formatCount,
   formatInterval,
@@ -57,7 +57,7 @@ export function curveDescription(
 ): string {
   const lines = curves.map(curve => {
     const heights = curve.riskTable.time
-      .filter((tick, i) => tick > 0 && (curve.riskTable.atRisk[i] ?? 0) > 0)
+      .filter((tick, i) => tick > 0 && knownAtLeast(curve.riskTable.atRisk[i] ?? 0, 1))
       .map(
         tick =>
           `${formatInterval(curveAt(curve, tick), 'proportion')}${THIN_SPACE}% at ${moment(curve, tick)}`,

@@ -1,5 +1,6 @@
 import type { OccupancyShares } from '../analyses/occupancy-shares.ts';
 import { formatCount, formatPercentNumber, formatTick, NOTHING, THIN_SPACE } from '../wording/format.ts';
+import { isHidden } from '../wording/hidden-count.ts';
 import {
   chartFrame,
   type ChartLayer,
@@ -65,7 +66,9 @@ export function occupancyFigure(shares: OccupancyShares, options: OccupancyFigur
           formatCount(week),
           ...shares.states.map((_, state) => {
             const share = shares.share[state]?.[i];
-            return share === undefined ? NOTHING : formatPercentNumber(share, shares.n);
+            return share === undefined
+              ? NOTHING
+              : formatPercentNumber(share, isHidden(shares.n) ? undefined : shares.n);
           }),
           formatCount(shares.inTherapy[i] ?? 0),
         ],
@@ -184,7 +187,13 @@ function areaLayer(shares: OccupancyShares, state: string, place: number): Chart
 
 function edges(shares: OccupancyShares, week: number, state: number): readonly [number, number] {
   const from = shares.share.slice(0, state).reduce((sum, ofState) => sum + (ofState[week] ?? 0), 0);
-  return [Math.min(from, 1), Math.min(from + (shares.share[state]?.[week] ?? 0), 1)];
+  const to = from + (shares.share[state]?.[week] ?? 0);
+  // To the precision of a drawing: sums of shares are no numbers of the finding.
+  return [drawn(from), drawn(to)];
+}
+
+function drawn(share: number): number {
+  return Math.round(Math.min(share, 1) * 1e4) / 1e4;
 }
 
 /** From the left, the ticks with room for their counts. */
@@ -205,7 +214,9 @@ function titleOf(shares: OccupancyShares, titleWeek: number): string {
     const share = shares.share[i]?.[place];
     if (share === undefined || (i > 0 && state !== 'finished')) return [];
     const words = state === 'finished' ? 'had finished' : `were at ${state}`;
-    return [`${formatPercentNumber(share, shares.n)}${THIN_SPACE}% ${words}`];
+    return [
+      `${formatPercentNumber(share, isHidden(shares.n) ? undefined : shares.n)}${THIN_SPACE}% ${words}`,
+    ];
   });
   return `At week ${formatCount(shares.week[place] ?? 0)}, of ${groupWords(shares.group)} ${said.join(' and ')}`;
 }

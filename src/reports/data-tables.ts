@@ -8,7 +8,6 @@ import {
   riskTableColumns,
 } from './finding-columns.ts';
 import type { FindingsInput } from './findings-document.ts';
-import { flowLines } from './parts/flow-section.ts';
 
 /** A table at full precision, as it is published for reckoning on: each value a number, a text or nothing. */
 export interface DataTable {
@@ -24,7 +23,7 @@ export function dataTables({ findings, flow, provenance }: FindingsInput): reado
     {
       name: 'participants',
       header: ['key', 'step', 'depth', 'feet', 'infants'],
-      rows: flowLines(flow).map(line => [line.key, line.label, line.depth, line.feet, line.infants]),
+      rows: flow.map(line => [line.key, line.label, line.depth, line.feet, line.infants]),
     },
     {
       name: 'data-problems',

@@ -1,8 +1,7 @@
 import type { Finding } from '../analyses/finding.ts';
-import type { FlowStep } from '../cohort/cohort.ts';
 import type { Plan } from '../plan/plan.ts';
 import { canonicalJson } from './canonical-json.ts';
-import { type FlowLine, flowLines } from './parts/flow-section.ts';
+import type { FlowLine } from './parts/flow-section.ts';
 import type { Provenance } from './provenance.ts';
 
 /** All that a report says, as data: what `findings.json` holds. */
@@ -17,13 +16,13 @@ export interface FindingsDocument {
 /** What the findings of one export come to, with no episode in it. */
 export interface FindingsInput {
   readonly findings: readonly Finding[];
-  readonly flow: readonly FlowStep[];
+  readonly flow: readonly FlowLine[];
   readonly provenance: Provenance;
   readonly plan: Plan;
 }
 
 export function findingsDocument({ findings, flow, provenance, plan }: FindingsInput): FindingsDocument {
-  return { version: 1, provenance, plan, flow: flowLines(flow), findings };
+  return { version: 1, provenance, plan, flow, findings };
 }
 
 /** `findings.json`: keys in order, numbers at full precision, a line end at the end. */

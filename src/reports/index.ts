@@ -17,3 +17,13 @@ export {
 export { type PdfSource, pdfSource } from './pdf/pdf-source.ts';
 export { type FormatMakers, type ReportFile, reportFiles } from './report-files.ts';
 export { workbook } from './workbook.ts';
+export { type FlowLine, flowLines } from './parts/flow-section.ts';
+export {
+  attack,
+  type AttackedFile,
+  DisclosureError,
+  disclosureCautions,
+  disclosureMethods,
+  disclosurePolicy,
+  protectFindings,
+} from './disclosure/index.ts';

@@ -1,7 +1,14 @@
+import { type Count, isHidden, WITHHELD } from '../wording/hidden-count.ts';
 import type { Plan } from '../plan/plan.ts';
 import { sha256 } from '../plan/sha256.ts';
 import { type ExportRecords, type ProblemCount, type RowCount, TABLE_NAMES } from '../records/records.ts';
 import { canonicalJson } from './canonical-json.ts';
+
+/** Rows of one file; a small number of rows refused may be hidden. */
+export type PublishedRows = Omit<RowCount, 'read' | 'accepted' | 'refused'> &
+  Readonly<Record<'read' | 'accepted' | 'refused', Count>>;
+
+export type PublishedProblem = Omit<ProblemCount, 'count'> & { readonly count: Count };
 
 /** Where the numbers of a report come from. Holds no clock: the same export and plan give the same provenance. */
 export interface Provenance {
@@ -13,9 +20,9 @@ export interface Provenance {
   /** Given with the export, or else the latest date in it. */
   readonly cutOffGiven: boolean;
   readonly exportedAt: string | undefined;
-  readonly files: readonly RowCount[];
+  readonly files: readonly PublishedRows[];
   /** Counts alone: no value, no line, no code. */
-  readonly problems: readonly ProblemCount[];
+  readonly problems: readonly PublishedProblem[];
   /** SHA-256 of the plan in canonical form. */
   readonly planSha256: string;
 }
@@ -40,4 +47,10 @@ export function provenanceOf(
     problems: records.problemCounts,
     planSha256: sha256(canonicalJson(plan)),
   };
+}
+
+/** Rows of all files together; hidden where any of them is. */
+export function rowsInAll(provenance: Provenance, field: 'read' | 'accepted' | 'refused'): Count {
+  const counts = provenance.files.map(file => file[field]);
+  return counts.some(isHidden) ? WITHHELD : counts.reduce<number>((sum, count) => sum + Number(count), 0);
 }

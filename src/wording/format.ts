@@ -1,3 +1,5 @@
+import { type Count, shortCount } from './hidden-count.ts';
+
 // The one place where numbers become words: every figure, table and sentence of a report is written by these functions.
 
 /** A narrow no-break space, between a number and its percent sign and between groups of thousands. */
@@ -40,9 +42,14 @@ export function formatDecimal(value: number, decimals: number): string {
   return value < 0 && /[1-9]/.test(digits) ? `${MINUS}${digits}` : digits;
 }
 
-/** A whole number of feet, infants, rows. */
-export function formatCount(value: number): string {
-  return formatDecimal(value, 0);
+/** A whole number of feet, infants, rows, or the name of what stands in its place. */
+export function formatCount(value: Count): string {
+  return typeof value === 'string' ? value : formatDecimal(value, 0);
+}
+
+/** As `formatCount`, with the short mark of a hidden count, for a figure. */
+export function formatCountInFigure(value: Count): string {
+  return typeof value === 'string' ? shortCount(value) : formatDecimal(value, 0);
 }
 
 /**

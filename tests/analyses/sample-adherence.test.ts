@@ -46,7 +46,7 @@ describe.each(RULES)('adherence in the sample, missing days as %s', (missingDays
         recomputedColumn('adherence', reference, ...path, outcome, field);
       const followed = measureOf(analysis, `followed.${outcome}.${group}`);
       expectSameMeasure(followed, value('n'));
-      expectSame(followed.infants, value('infants'), 'infants');
+      expectSame(Number(followed.infants), value('infants'), 'infants');
       expectSameMeasure(measureOf(analysis, `events.${outcome}.${group}`), value('events'));
       let read = 0;
       for (const [place, day] of column('day').entries()) {

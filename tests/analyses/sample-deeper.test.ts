@@ -171,7 +171,7 @@ describe('adherence in the sample', () => {
   it('agrees on the share of feet that reach the days covered', () => {
     const share = measureOf(adherence(cohort, plan), 'daysCovered.shareReached.all');
     const value = (field: string): unknown => recomputedDeeper('daysCovered', field);
-    expectSame(share.n, value('feet'), 'feet');
+    expectSame(Number(share.n), value('feet'), 'feet');
     expectSameMeasure(share, value('share'), [value('lower'), value('upper')]);
   });
 });

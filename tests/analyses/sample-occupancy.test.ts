@@ -19,8 +19,8 @@ describe('phase occupancy in the sample', () => {
   it.each(BANDS)('agrees on the shares and their clustered errors week by week, %s', band => {
     const shares = analysis.finding.occupancy?.find(({ group }) => group === band);
     expect(shares?.states).toEqual(['24 hours', '15 hours', '12 hours', 'finished', 'left']);
-    expectSame(shares?.n, recomputed('phaseOccupancy', band, 'feet'), 'feet');
-    expectSame(shares?.infants, recomputed('phaseOccupancy', band, 'infants'), 'infants');
+    expectSame(Number(shares?.n), recomputed('phaseOccupancy', band, 'feet'), 'feet');
+    expectSame(Number(shares?.infants), recomputed('phaseOccupancy', band, 'infants'), 'infants');
     for (const [place, week] of recomputedColumn('phaseOccupancy', band, 'week').entries()) {
       expect(shares?.week[place]).toBe(week);
       for (let state = 0; state < 5; state++) {

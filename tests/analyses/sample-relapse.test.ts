@@ -39,7 +39,7 @@ describe('relapse after a step-down in the sample', () => {
     count('ended as next step-down', 'causes', 'next step-down');
     count('ended as left therapy', 'causes', 'left therapy');
     expectSame(
-      measureOf(analysis, `followed.${step}.${band}`).infants,
+      Number(measureOf(analysis, `followed.${step}.${band}`).infants),
       recomputed('relapse', step, band, 'incidence', 'infants'),
       'infants',
     );
@@ -76,7 +76,7 @@ describe('relapse after a step-down in the sample', () => {
     const curve = analysis.finding.meanCounts?.find(({ group }) => group === band);
     const at = (field: string): readonly unknown[] =>
       recomputedColumn('relapse', 'meanCumulativeCount', band, field);
-    expectSame(curve?.n, recomputed('relapse', 'meanCumulativeCount', band, 'feet'), 'feet');
+    expectSame(Number(curve?.n), recomputed('relapse', 'meanCumulativeCount', band, 'feet'), 'feet');
     for (const [row, day] of at('day').entries()) {
       const place = (curve?.time ?? []).findLastIndex(time => time <= Number(day) / 7 + 1e-9);
       expectSame(curve?.mean[place], at('mean')[row], `mean by day ${String(day)}`);

@@ -29,10 +29,13 @@ async function forefoot(...words: string[]) {
 
 describe('forefoot report audit', () => {
   it('publishes the last full quarter unasked, and a quarter by name', async () => {
-    const folder = join(room, 'previous');
-    const { code, out, log } = await forefoot('report', 'audit', join(room, 'export'), '--out', folder);
-    expect({ code, log }).toEqual({ code: 0, log: '' });
-    expect(out.split('\n')[0]).toBe(`Audit report: ${join(folder, 'index.html')}`);
+    const reports = join(room, 'reports');
+    const folder = join(reports, 'audit-2025-Q4');
+    const { code, out } = await forefoot('report', 'audit', join(room, 'export'), '--out', reports);
+    expect({ code, out }).toEqual({
+      code: 0,
+      out: `Audit report: ${join(folder, 'index.html')} (version 1)\n`,
+    });
     const document = JSON.parse(await readFile(join(folder, 'findings.json'), 'utf8')) as FindingsDocument;
     expect(document.findings.map(({ key }) => key)).toEqual([
       'audit',
@@ -42,14 +45,14 @@ describe('forefoot report audit', () => {
     ]);
     // Twelve quarters from January 2023, cut off on 1 January 2026.
     expect(document.findings[0]?.period?.name).toBe('2025-Q4');
-    const named = join(room, 'named');
-    await forefoot('report', 'audit', join(room, 'export'), '--out', named, '--quarter', '2024-Q2');
+    await forefoot('report', 'audit', join(room, 'export'), '--out', reports, '--quarter', '2024-Q2');
+    const named = join(reports, 'audit-2024-Q2');
     expect(await readFile(join(named, 'index.html'), 'utf8')).toContain('Audit standards in 2024-Q2');
   }, 60_000);
 
   it('publishes no code of an episode or an infant', async () => {
-    const folder = join(room, 'codes');
-    await forefoot('report', 'audit', join(room, 'export'), '--out', folder);
+    await forefoot('report', 'audit', join(room, 'export'), '--out', join(room, 'codes'));
+    const folder = join(room, 'codes', 'audit-2025-Q4');
     const episodes = await readFile(join(room, 'export', 'episodes.csv'), 'utf8');
     const codes = episodes
       .split(/\r?\n/)

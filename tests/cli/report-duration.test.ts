@@ -1,4 +1,4 @@
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -27,14 +27,23 @@ async function forefoot(...words: string[]) {
   return { code, out, log };
 }
 
+/** The folder of the only study in a folder of reports. */
+async function studyIn(reports: string): Promise<string> {
+  const names = (await readdir(reports)).filter(name => name.startsWith('duration-'));
+  expect(names).toHaveLength(1);
+  return join(reports, names[0] ?? '');
+}
+
 describe('forefoot report duration', () => {
   it('publishes the study, says where, and sums it up in ten lines or fewer', async () => {
-    const folder = join(room, 'report');
-    const { code, out, log } = await forefoot('report', 'duration', join(room, 'export'), '--out', folder);
-    expect({ code, log }).toEqual({ code: 0, log: '' });
-    const lines = out.trimEnd().split('\n');
-    expect(lines[0]).toBe(`Duration study: ${join(folder, 'index.html')}`);
-    expect(lines.length).toBeLessThanOrEqual(10);
+    const reports = join(room, 'report');
+    const { code, out, log } = await forefoot('report', 'duration', join(room, 'export'), '--out', reports);
+    const folder = await studyIn(reports);
+    expect({ code, out }).toEqual({
+      code: 0,
+      out: `Duration report: ${join(folder, 'index.html')} (version 1)\n`,
+    });
+    expect(log.trimEnd().split('\n').length).toBeLessThanOrEqual(10);
     const { findings } = JSON.parse(
       await readFile(join(folder, 'findings.json'), 'utf8'),
     ) as FindingsDocument;
@@ -48,8 +57,9 @@ describe('forefoot report duration', () => {
   });
 
   it('publishes no code of an episode or an infant', async () => {
-    const folder = join(room, 'codes');
-    await forefoot('report', 'duration', join(room, 'export'), '--out', folder);
+    const reports = join(room, 'codes');
+    await forefoot('report', 'duration', join(room, 'export'), '--out', reports);
+    const folder = await studyIn(reports);
     const episodes = await readFile(join(room, 'export', 'episodes.csv'), 'utf8');
     const codes = episodes
       .split(/\r?\n/)

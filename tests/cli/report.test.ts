@@ -1,4 +1,4 @@
-import { access, mkdtemp, readFile, rm } from 'node:fs/promises';
+import { access, appendFile, cp, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -27,14 +27,23 @@ async function forefoot(...words: string[]) {
   return { code, out, log };
 }
 
+/** The folder of the only report in a folder of reports. */
+async function reportIn(reports: string): Promise<string> {
+  const names = (await readdir(reports)).filter(name => name.startsWith('cohort-'));
+  expect(names).toHaveLength(1);
+  return join(reports, names[0] ?? '');
+}
+
 describe('forefoot report cohort', () => {
-  it('publishes the report, says where, and sums it up in ten lines or fewer', async () => {
-    const folder = join(room, 'report');
-    const { code, out, log } = await forefoot('report', 'cohort', join(room, 'export'), '--out', folder);
-    expect({ code, log }).toEqual({ code: 0, log: '' });
-    const lines = out.trimEnd().split('\n');
-    expect(lines[0]).toBe(`Cohort report: ${join(folder, 'index.html')}`);
-    expect(lines.length).toBeLessThanOrEqual(10);
+  it('publishes the report, says where in one line, and sums it up in the log in ten lines or fewer', async () => {
+    const reports = join(room, 'report');
+    const { code, out, log } = await forefoot('report', 'cohort', join(room, 'export'), '--out', reports);
+    const folder = await reportIn(reports);
+    expect({ code, out }).toEqual({
+      code: 0,
+      out: `Cohort report: ${join(folder, 'index.html')} (version 1)\n`,
+    });
+    expect(log.trimEnd().split('\n').length).toBeLessThanOrEqual(10);
     const html = await readFile(join(folder, 'index.html'), 'utf8');
     const findings = JSON.parse(await readFile(join(folder, 'findings.json'), 'utf8')) as FindingsDocument;
     expect(findings.findings.map(({ key }) => key)).toEqual([
@@ -52,8 +61,8 @@ describe('forefoot report cohort', () => {
   });
 
   it('publishes no code of an episode, an infant or a clinician', async () => {
-    const folder = join(room, 'codes');
-    await forefoot('report', 'cohort', join(room, 'export'), '--out', folder);
+    await forefoot('report', 'cohort', join(room, 'export'), '--out', join(room, 'codes'));
+    const folder = await reportIn(join(room, 'codes'));
     const episodes = await readFile(join(room, 'export', 'episodes.csv'), 'utf8');
     const codes = episodes
       .split(/\r?\n/)
@@ -67,18 +76,53 @@ describe('forefoot report cohort', () => {
     }
   });
 
-  it('gives the same bytes twice, and overwrites only with --replace', async () => {
-    const words = ['report', 'cohort', join(room, 'export'), '--out', join(room, 'twice')];
+  it('leaves the same report alone, and publishes another only with --replace, as a new version', async () => {
+    const reports = join(room, 'twice');
+    const words = ['report', 'cohort', join(room, 'export'), '--out', reports, '--quiet'];
     await forefoot(...words);
-    const first = await readFile(join(room, 'twice', 'index.html'), 'utf8');
-    const refused = await forefoot(...words);
-    expect(refused).toEqual({
+    const folder = await reportIn(reports);
+    const first = await readFile(join(folder, 'index.html'), 'utf8');
+    expect(await forefoot(...words)).toEqual({
+      code: 0,
+      out: `Cohort report: ${join(folder, 'index.html')} (version 1 stands already, unchanged)\n`,
+      log: '',
+    });
+    await writeFile(join(room, 'plan.yaml'), 'relapse:\n  weeksAfterTherapy: 10\n');
+    const other = [...words, '--plan', join(room, 'plan.yaml')];
+    expect(await forefoot(...other)).toEqual({
       code: 2,
       out: '',
-      log: `forefoot: ${join(room, 'twice')} already holds a report; --replace puts the new one in its place\n`,
+      log: `forefoot: ${folder} already holds a report; --replace publishes a new version and keeps the earlier one\n`,
     });
-    expect((await forefoot(...words, '--replace')).code).toBe(0);
-    expect(await readFile(join(room, 'twice', 'index.html'), 'utf8')).toBe(first);
+    expect(await readFile(join(folder, 'index.html'), 'utf8')).toBe(first);
+    const replaced = await forefoot(...other, '--replace');
+    expect(replaced.out).toMatch(/version 2, \d+ numbers? changed/);
+    expect(await readFile(join(folder, 'versions', '1', 'index.html'), 'utf8')).toBe(first);
+    expect((await forefoot(...other)).out).toMatch(/version 2 stands already/);
+  });
+
+  it('hides small numbers, or says on the first page that it does not', async () => {
+    const read = async (reports: string) => readFile(join(await reportIn(reports), 'index.html'), 'utf8');
+    expect(await read(join(room, 'report'))).toContain('fewer than 5');
+    await writeFile(join(room, 'open.yaml'), 'disclosure:\n  suppressBelow: 0\n');
+    const words = ['report', 'cohort', join(room, 'export'), '--plan', join(room, 'open.yaml')];
+    await forefoot(...words, '--out', join(room, 'open'));
+    const page = await read(join(room, 'open'));
+    expect(page).toContain('Small numbers are shown.');
+    expect(page).not.toContain('fewer than 5');
+    // What the first version has told cannot be hidden by a second.
+    const again = await forefoot(
+      'report',
+      'cohort',
+      join(room, 'export'),
+      '--out',
+      join(room, 'open'),
+      '--replace',
+    );
+    expect(again.code).toBe(2);
+    expect(again.log).toMatch(
+      /^forefoot: nothing published: small numbers could be worked out .*beside version 1/,
+    );
   });
 
   it('publishes nothing from an export that cannot be used', async () => {
@@ -102,6 +146,30 @@ describe('forefoot analyse', () => {
     expect(code).toBe(0);
     expect(out.split('\n')[0]).toBe(`Findings: ${file}`);
     await forefoot('report', 'cohort', join(room, 'export'), '--out', join(room, 'same'));
-    expect(await readFile(file, 'utf8')).toBe(await readFile(join(room, 'same', 'findings.json'), 'utf8'));
+    const folder = await reportIn(join(room, 'same'));
+    expect(await readFile(file, 'utf8')).toBe(await readFile(join(folder, 'findings.json'), 'utf8'));
+  });
+});
+
+describe('forefoot verify', () => {
+  it('finds all as published, and as the export gives it', async () => {
+    await forefoot('report', 'cohort', join(room, 'export'), '--out', join(room, 'verified'));
+    const verified = await forefoot('verify', join(room, 'verified'), '--export', join(room, 'export'));
+    expect(verified).toMatchObject({ code: 0, log: '' });
+    expect(verified.out).toMatch(/^1 report, \d+ files: all as published\n$/);
+  });
+
+  it('finds a page edited and an export changed', async () => {
+    const reports = join(room, 'edited');
+    await forefoot('report', 'cohort', join(room, 'export'), '--out', reports);
+    await appendFile(join(await reportIn(reports), 'index.html'), ' ');
+    await cp(join(room, 'export'), join(room, 'other-export'), { recursive: true });
+    const file = join(room, 'other-export', 'events.csv');
+    const lines = (await readFile(file, 'utf8')).split('\n');
+    await writeFile(file, [lines[0], ...lines.slice(12)].join('\n'));
+    const { code, log } = await forefoot('verify', reports, '--export', join(room, 'other-export'));
+    expect(code).toBe(1);
+    expect(log).toMatch(/index\.html was changed after it was published/);
+    expect(log).toMatch(/events\.csv of the export is not the one it was made from/);
   });
 });

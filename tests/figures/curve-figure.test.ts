@@ -233,7 +233,7 @@ describe('a group followed for less than the others', () => {
   it('has no counts under the later ticks', async () => {
     const [short, ...others] = correction;
     const { riskTable } = short as Curve;
-    const first = (values: readonly number[]) => values.slice(0, 3);
+    const first = <T>(values: readonly T[]): readonly T[] => values.slice(0, 3);
     const shorter: Curve = {
       ...(short as Curve),
       riskTable: {
@@ -294,7 +294,7 @@ function countsAt(
   kind: 'atRisk' | 'events' | 'competing' | 'censored',
   ticks: readonly number[],
 ): readonly number[] {
-  return ticks.map(tick => riskTable[kind][riskTable.time.indexOf(tick)] ?? Number.NaN);
+  return ticks.map(tick => Number(riskTable[kind][riskTable.time.indexOf(tick)] ?? Number.NaN));
 }
 
 /** The ticks of the horizontal axis: the place of each line and of the label below it. */

@@ -85,9 +85,9 @@ function strangers({ html, findings, ticks }: Published): readonly string[] {
     new Set(dateWords(provenance.cutOff)),
     allowedWords([
       ...(['read', 'accepted', 'refused'] as const).map(field =>
-        provenance.files.reduce((sum, file) => sum + file[field], 0),
+        provenance.files.reduce((sum, file) => sum + Number(file[field]), 0),
       ),
-      provenance.problems.reduce((sum, problem) => sum + problem.count, 0),
+      provenance.problems.reduce((sum, problem) => sum + Number(problem.count), 0),
     ]),
     // The name of the method by which files and plan are hashed.
     new Set(numberWords('SHA-256')),

@@ -107,13 +107,14 @@ export function climbingCurve(
   ticks: readonly number[],
   scale: TimeScale = IN_WEEKS,
 ): Curve {
-  const lastDay = lastOf(items);
+  const drawn = steps(0, curve.time, curve.incidence, curve.lower, curve.upper, lastOf(items), scale);
   return {
     ...naming,
     direction: 'climbs',
     timeUnit: scale.timeUnit,
-    ...steps(0, curve.time, curve.incidence, curve.lower, curve.upper, lastDay, scale),
+    ...drawn,
     riskTable: riskTable(items, ticks, scale),
+    steps: countsAtTimes(items, drawn.time, scale),
     n: items.length,
     infants: countInfants(items),
   };
@@ -141,15 +142,24 @@ export function fallingCurve(
   ticks: readonly number[],
   scale: TimeScale = IN_WEEKS,
 ): Curve {
-  const lastDay = lastOf(items);
   const places = [...curve.time.keys()].filter(place => (curve.events[place] ?? 0) > 0);
   const at = <T>(values: readonly T[]): T[] => places.map(place => values[place] as T);
+  const drawn = steps(
+    1,
+    at(curve.time),
+    at(curve.survival),
+    at(curve.lower),
+    at(curve.upper),
+    lastOf(items),
+    scale,
+  );
   return {
     ...naming,
     direction: 'falls',
     timeUnit: scale.timeUnit,
-    ...steps(1, at(curve.time), at(curve.survival), at(curve.lower), at(curve.upper), lastDay, scale),
+    ...drawn,
     riskTable: riskTable(items, ticks, scale),
+    steps: countsAtTimes(items, drawn.time, scale),
     n: items.length,
     infants: countInfants(items),
   };
@@ -206,4 +216,28 @@ function riskTable(
     censored: shown.map(tick => before(tick, cause => cause === 0)),
     competing: shown.map(tick => before(tick, cause => cause > 1)),
   };
+}
+
+/** Events at each of some ascending times, and those at risk just before it. */
+function countsAtTimes(
+  items: readonly CausedFollowUp[],
+  times: readonly number[],
+  { size }: TimeScale,
+): NonNullable<Curve['steps']> {
+  const ends = items.map(item => ({ time: item.day / size, event: item.cause === 1 }));
+  ends.sort((a, b) => a.time - b.time);
+  let before = 0;
+  const atRisk: number[] = [];
+  const events: number[] = [];
+  for (const [place, time] of times.entries()) {
+    while (before < ends.length && (ends[before]?.time ?? 0) < time) before += 1;
+    atRisk.push(ends.length - before);
+    let here = 0;
+    // Doses that differ by less than a step of the axis can share a time; the last place holds them all.
+    for (let i = before; times[place + 1] !== time && i < ends.length && ends[i]?.time === time; i++) {
+      if (ends[i]?.event === true) here += 1;
+    }
+    events.push(here);
+  }
+  return { atRisk, events };
 }

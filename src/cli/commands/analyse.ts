@@ -1,3 +1,4 @@
+import { protectFindings } from '../../reports/index.ts';
 import { writeFindings } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
@@ -10,7 +11,7 @@ interface AnalyseOptions extends ReadingOptions {
 
 const EXAMPLES = `
 The file holds the findings behind the cohort report as JSON: every number at full precision, with what it rests on. It
-names no episode, infant or clinician. An earlier file of that name is replaced.
+names no episode, infant or clinician, and hides small numbers as the plan asks. An earlier file of that name is replaced.
 
 Examples:
   The findings alone, to read with another program:
@@ -30,7 +31,7 @@ export const addAnalyse: AddCommand = (program, context) => {
 };
 
 async function analyse(folder: string, options: AnalyseOptions, context: CommandContext): Promise<void> {
-  const input = await outcomesOf(folder, options, context);
+  const input = protectFindings(await outcomesOf(folder, options, context));
   const file = await writeFindings(options.out, input);
   context.out(`Findings: ${file}\n`);
   context.out(

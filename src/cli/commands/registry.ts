@@ -7,6 +7,7 @@ import { addMap } from './map.ts';
 import { addPseudonymise } from './pseudonymise.ts';
 import { addReport } from './report.ts';
 import { addSimulate } from './simulate.ts';
+import { addVerify } from './verify.ts';
 import { addWhy } from './why.ts';
 
 /** Every command, in the order of the help. */
@@ -17,6 +18,7 @@ export const COMMANDS: readonly AddCommand[] = [
   addReport,
   addAnalyse,
   addCounsel,
+  addVerify,
   addWhy,
   addDictionary,
   addSimulate,

@@ -1,17 +1,15 @@
-import { join } from 'node:path';
 import { analyseDuration, baseline } from '../../analyses/index.ts';
 import { durationReport } from '../../reports/index.ts';
-import { PublishError, publishReport } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
-import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
-import { outcomesSummary } from '../outcomes-summary.ts';
+import { publishProtected, quietly } from '../publish-outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 
 interface DurationOptions extends ReadingOptions {
   readonly out: string;
   readonly replace?: true;
   readonly pdf?: true;
+  readonly quiet?: true;
 }
 
 const EXAMPLES = `
@@ -19,7 +17,7 @@ Exit code: 0 published, 2 nothing published.
 
 Examples:
   Does baseline severity go with the total duration of therapy?
-    $ forefoot report duration clinic-export --out duration-study
+    $ forefoot report duration clinic-export --out reports
 `;
 
 /** Adds `duration` to the command `report`. */
@@ -29,10 +27,11 @@ export const addDurationReport: AddCommand = (report, context) => {
     .summary('severity at baseline and total duration, with model checks')
     .description('Publishes the study of severity and total duration of the export in the folder EXPORT.')
     .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
-    .requiredOption('--out <folder>', 'new or empty folder for the report');
+    .requiredOption('--out <folder>', 'folder of reports, made if it is not there');
   withReadingOptions(duration)
     .option('--pdf', 'publish the report as a tagged PDF too')
-    .option('--replace', 'put it in the place of an earlier report')
+    .option('--replace', 'publish a new version where the report differs from the one that stands there')
+    .option('--quiet', 'say nothing but the line that tells where the report is')
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: DurationOptions) => publishDuration(folder, options, context));
 };
@@ -42,22 +41,15 @@ async function publishDuration(
   options: DurationOptions,
   context: CommandContext,
 ): Promise<void> {
-  const input = await outcomesOf(folder, options, context, (_records, plan, cohort) => [
+  const input = await outcomesOf(folder, options, quietly(options, context), (_records, plan, cohort) => [
     baseline(cohort, plan),
     ...analyseDuration(cohort, plan),
   ]);
-  try {
-    const published = await publishReport(options.out, durationReport(input), input, {
-      replace: options.replace === true,
-      pdf: options.pdf === true,
-    });
-    context.out(`Duration study: ${join(published, 'index.html')}\n`);
-    context.out(
-      outcomesSummary(input)
-        .map(line => `${line}\n`)
-        .join(''),
-    );
-  } catch (error) {
-    throw error instanceof PublishError ? new UserError(error.message, { cause: error }) : error;
-  }
+  await publishProtected(
+    { kind: 'duration', title: 'Severity and total duration' },
+    input,
+    durationReport,
+    options,
+    context,
+  );
 }

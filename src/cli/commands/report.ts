@@ -1,11 +1,8 @@
-import { join } from 'node:path';
 import { cohortReport } from '../../reports/index.ts';
-import { PublishError, publishReport } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
-import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
-import { outcomesSummary } from '../outcomes-summary.ts';
+import { publishProtected, quietly } from '../publish-outcomes.ts';
 import { besideTruth } from '../truth-option.ts';
 import { addAuditReport } from './report-audit.ts';
 import { addDurationReport } from './report-duration.ts';
@@ -15,20 +12,28 @@ interface ReportOptions extends ReadingOptions {
   readonly replace?: true;
   readonly pdf?: true;
   readonly truth?: string;
+  readonly quiet?: true;
 }
 
 const EXAMPLES = `
-The folder holds index.html (opens from the disk, asks for nothing), findings.json, tables/ (CSV, and all of
-them as one workbook) and figures/ (SVG, PNG, Vega-Lite); with --pdf also report.pdf, the same document. It is put in
-place whole at the end of the run, or not at all. The same export, plan and version give the same bytes.
+FOLDER collects reports: each stands in a sub-folder named by kind and data cut-off, such as cohort-2026-04-07, with
+index.html (opens from the disk, asks for nothing), findings.json, tables/ (CSV, and all of them as one workbook) and
+figures/ (SVG, PNG, Vega-Lite); with --pdf also report.pdf, the same document. FOLDER/index.html lists all reports,
+FOLDER/ledger.json holds the hashes of data, plan and files. A report is put in place whole at the end of the run, or
+not at all. The same export, plan and version give the same bytes, and publishing them again changes nothing.
+A report that differs from the one that stands there is published only with --replace: as a new version, the earlier
+one kept in versions/ and the numbers that changed listed in changes.csv.
+Small numbers are hidden as the plan asks (disclosure); nothing is published from which they could be worked out.
 
-Exit code: 0 published, 2 nothing published. Refused rows are counted in the report and do not stop it.
+One line on standard output says where the report is; the rest goes to standard error.
+Exit code: 0 published, or the same report stands there; 2 nothing published (also if another run is using FOLDER);
+3 a fault of this program. Refused rows are counted in the report and do not stop it.
 
 Examples:
   Publish the outcomes of a clinic:
-    $ forefoot report cohort clinic-export --out cohort-report
-  By your own definitions, in the place of the last report:
-    $ forefoot report cohort clinic-export --plan plan.yaml --out cohort-report --replace
+    $ forefoot report cohort clinic-export --out reports
+  By your own definitions, as a new version of the last report:
+    $ forefoot report cohort clinic-export --plan plan.yaml --out reports --replace
 `;
 
 export const addReport: AddCommand = (program, context) => {
@@ -43,32 +48,34 @@ export const addReport: AddCommand = (program, context) => {
     .summary('time to correction, relapse after step-downs, keeping to the hours')
     .description('Publishes the cohort outcomes of the export in the folder EXPORT.')
     .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
-    .requiredOption('--out <folder>', 'new or empty folder for the report');
+    .requiredOption('--out <folder>', 'folder of reports, made if it is not there');
   withReadingOptions(cohort)
     .option('--pdf', 'publish the report as a tagged PDF too')
-    .option('--replace', 'put it in the place of an earlier report')
+    .option('--replace', 'publish a new version where the report differs from the one that stands there')
+    .option('--quiet', 'say nothing but the line that tells where the report is')
     .option('--truth <file>', 'truth.json of a simulated export: print the truth beside the estimates')
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: ReportOptions) => publishCohort(folder, options, context));
 };
 
 async function publishCohort(folder: string, options: ReportOptions, context: CommandContext): Promise<void> {
-  const input = await outcomesOf(folder, options, context);
-  const report = cohortReport(input);
-  const document =
-    options.truth === undefined ? report : await besideTruth(report, input, folder, options.truth);
-  try {
-    const published = await publishReport(options.out, document, input, {
-      replace: options.replace === true,
-      pdf: options.pdf === true,
-    });
-    context.out(`Cohort report: ${join(published, 'index.html')}\n`);
-    context.out(
-      outcomesSummary(input)
-        .map(line => `${line}\n`)
-        .join(''),
+  const found = await outcomesOf(folder, options, quietly(options, context));
+  const { truth } = options;
+  if (truth === undefined) {
+    await publishProtected(
+      { kind: 'cohort', title: 'Cohort outcomes' },
+      found,
+      cohortReport,
+      options,
+      context,
     );
-  } catch (error) {
-    throw error instanceof PublishError ? new UserError(error.message, { cause: error }) : error;
+    return;
   }
+  await publishProtected(
+    { kind: 'teaching', title: 'Cohort outcomes beside the truth' },
+    found,
+    input => besideTruth(cohortReport(input), input, folder, truth),
+    options,
+    context,
+  );
 }

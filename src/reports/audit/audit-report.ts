@@ -1,7 +1,9 @@
 import type { Finding } from '../../analyses/finding.ts';
+import type { Plan } from '../../plan/plan.ts';
 import { formatCount, formatDate, formatLevel } from '../../wording/format.ts';
 import { questionMethods } from '../cohort/methods-section.ts';
 import type { Block, DocumentFigure, ReportDocument, Section, Text } from '../document.ts';
+import { disclosureCautions, disclosureMethods } from '../disclosure/words.ts';
 import type { FindingsInput } from '../findings-document.ts';
 import { firstSentence } from '../first-sentence.ts';
 import { analysisSection } from '../parts/analysis-section.ts';
@@ -46,7 +48,7 @@ export function auditReport({ findings, provenance, plan }: FindingsInput): Repo
     subtitle: [quarter, provenance.service, `data up to ${formatDate(provenance.cutOff)}`]
       .filter(part => part !== undefined)
       .join(', '),
-    caution: AUDIT_CAUTIONS,
+    caution: { ...AUDIT_CAUTIONS, items: [...disclosureCautions(plan), ...AUDIT_CAUTIONS.items] },
     sections: [
       inBrief(parts, standards, lead),
       ...answered.map(({ finding, title, figures }) => {
@@ -56,7 +58,7 @@ export function auditReport({ findings, provenance, plan }: FindingsInput): Repo
       }),
       actionSection(parts),
       problemSection(provenance),
-      methods(parts, plan.level),
+      methods(parts, plan),
       auditLimitations(),
       provenanceSection(provenance, plan),
       planSection(plan, provenance.planSha256),
@@ -113,7 +115,7 @@ function standardsReference(): Block {
   };
 }
 
-function methods(parts: readonly Finding[], level: number): Section {
+function methods(parts: readonly Finding[], plan: Plan): Section {
   return {
     key: 'methods',
     title: 'Methods',
@@ -122,9 +124,10 @@ function methods(parts: readonly Finding[], level: number): Section {
         kind: 'list',
         ordered: false,
         items: [
-          `Intervals are ${formatLevel(level)} intervals and take feet as independent.`,
+          `Intervals are ${formatLevel(plan.level)} intervals and take feet as independent.`,
           'A foot, spell or event counts in the quarter in which what is asked fell due, so that no quarter is judged on what could not have happened yet.',
           'Dates are calendar dates. Weeks have seven days.',
+          ...disclosureMethods(plan),
         ],
       },
     ],

@@ -8,6 +8,5 @@ export const AUDIT_CAUTIONS: ReportDocument['caution'] = {
     'What is not recorded counts as not done, and small numbers vary by chance from quarter to quarter.',
     'Differences between sites or clinicians are associations, not adjusted for the feet treated. Nobody is ranked.',
     'Skin damage, pain, a change of colour or a foot that does not improve needs a clinician, under the local protocol.',
-    'Small numbers are shown. The report is for use within the service and must not leave it as it stands.',
   ],
 };

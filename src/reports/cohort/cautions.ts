@@ -9,6 +9,5 @@ export const COHORT_CAUTIONS: ReportDocument['caution'] = {
     'Skin damage, pain, a change of colour or a foot that does not improve needs a clinician, under the local protocol.',
     'The data were observed in ordinary care. Differences between groups are associations; they do not show that the brace, or anything else, caused them.',
     'Many flexible feet straighten without treatment, so correction must not be put down to the brace alone.',
-    'Small numbers are shown. The report is for use within the service and must not leave it as it stands.',
   ],
 };

@@ -19,6 +19,7 @@ import { flowSection } from '../parts/flow-section.ts';
 import { planSection } from '../parts/plan-section.ts';
 import { problemSection } from '../parts/problem-section.ts';
 import { provenanceSection } from '../parts/provenance-section.ts';
+import { disclosureCautions } from '../disclosure/words.ts';
 import { COHORT_CAUTIONS } from './cautions.ts';
 import { adherenceAxis, correctionAxis, relapseAxis } from './cohort-axes.ts';
 import { cohortFigures } from './cohort-figures.ts';
@@ -102,7 +103,10 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
     subtitle: [provenance.service, `data up to ${formatDate(provenance.cutOff)}`]
       .filter(part => part !== undefined)
       .join(', '),
-    caution: COHORT_CAUTIONS,
+    caution: {
+      ...COHORT_CAUTIONS,
+      items: [...disclosureCautions(plan), ...COHORT_CAUTIONS.items],
+    },
     sections: [...body, reportingItemsSection(items, [...body, ...closing]), ...closing],
     colophon: `Made with ${provenance.software} ${provenance.version}. The same export, plan and version give the same report.`,
   };

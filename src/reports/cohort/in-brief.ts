@@ -1,6 +1,7 @@
 import type { Finding } from '../../analyses/finding.ts';
-import type { FlowStep } from '../../cohort/cohort.ts';
+import type { FlowLine } from '../parts/flow-section.ts';
 import { formatCount, formatDate } from '../../wording/format.ts';
+import { isHidden } from '../../wording/hidden-count.ts';
 import type { Block, DocumentFigure, Section } from '../document.ts';
 import { firstSentence } from '../first-sentence.ts';
 import type { Provenance } from '../provenance.ts';
@@ -8,7 +9,7 @@ import type { Provenance } from '../provenance.ts';
 /** The first page: at most five sentences and one figure. */
 export function inBriefSection(
   questions: readonly Finding[],
-  flow: readonly FlowStep[],
+  flow: readonly FlowLine[],
   provenance: Provenance,
   figure: DocumentFigure | undefined,
 ): Section {
@@ -23,10 +24,13 @@ export function inBriefSection(
   return { key: 'in-brief', title: 'What was found', blocks, sections: [] };
 }
 
-function openingSentence(flow: readonly FlowStep[], provenance: Provenance): string {
+/** Who was treated, as far as it may be told. */
+export function openingSentence(flow: readonly FlowLine[], provenance: Provenance): string {
   const accepted = flow.find(step => step.key === 'accepted') ?? flow[0];
-  const feet = formatCount(accepted?.counted.feet ?? 0);
-  const infants = formatCount(accepted?.counted.infants ?? 0);
   const where = provenance.service === undefined ? '' : ` at ${provenance.service}`;
-  return `Up to ${formatDate(provenance.cutOff)}, ${feet} feet of ${infants} infants were treated${where} and are described here.`;
+  const [feet, infants] = [accepted?.feet ?? 0, accepted?.infants ?? 0];
+  if (isHidden(feet) || isHidden(infants)) {
+    return `The feet treated${where} up to ${formatDate(provenance.cutOff)} are described here; their number is too small, or too near to a small one, to be published.`;
+  }
+  return `Up to ${formatDate(provenance.cutOff)}, ${formatCount(feet)} feet of ${formatCount(infants)} infants were treated${where} and are described here.`;
 }

@@ -1,5 +1,6 @@
 import type { Finding } from '../../analyses/finding.ts';
 import { formatLevel } from '../../wording/format.ts';
+import { disclosureMethods } from '../disclosure/words.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Inline, Section, Text } from '../document.ts';
 
@@ -38,6 +39,7 @@ function generalMethods(plan: Plan): readonly Text[] {
       ? `Intervals are ${level} intervals; standard errors allow for the two feet of one infant being alike, unless a method says otherwise.`
       : `Intervals are ${level} intervals; the plan treats the two feet of one infant as independent.`,
     'Dates are calendar dates. Durations are whole days, printed as weeks of seven days.',
+    ...disclosureMethods(plan),
     'A missing value is never taken for zero. Each question says how many feet it could not use, and why.',
     cited(
       'Figures of time to an event carry pointwise intervals and, under the axis, those at risk, events, other ends and censored',

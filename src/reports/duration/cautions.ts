@@ -8,7 +8,6 @@ export const DURATION_CAUTIONS: ReportDocument['caution'] = {
     'Nothing here sets a treatment. The treating therapist and the referring doctor do that.',
     'Skin damage, pain, a change of colour or a foot that does not improve needs a clinician, under the local protocol.',
     'Severity and duration are associated or not; neither is shown to cause the other. Who is treated for longer is decided by people who see how severe the foot is.',
-    'Small numbers are shown. The report is for use within the service and must not leave it as it stands.',
   ],
 };
 

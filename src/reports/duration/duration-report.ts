@@ -17,6 +17,7 @@ import { plotFigures } from '../parts/plot-figures.ts';
 import { problemSection } from '../parts/problem-section.ts';
 import { provenanceSection } from '../parts/provenance-section.ts';
 import { reportingItemsSection } from '../parts/reporting-items.ts';
+import { disclosureCautions } from '../disclosure/words.ts';
 import { DURATION_CAUTIONS, durationLimitations } from './cautions.ts';
 import { durationInBrief, findingOf } from './in-brief.ts';
 
@@ -62,7 +63,7 @@ export function durationReport(input: FindingsInput): ReportDocument {
     subtitle: [provenance.service, `data up to ${formatDate(provenance.cutOff)}`]
       .filter(part => part !== undefined)
       .join(', '),
-    caution: DURATION_CAUTIONS,
+    caution: { ...DURATION_CAUTIONS, items: [...disclosureCautions(plan), ...DURATION_CAUTIONS.items] },
     sections: [...body, reportingItemsSection(items, [...body, ...closing]), ...closing],
     colophon: `Made with ${provenance.software} ${provenance.version}. The same export, plan and version give the same report.`,
   };

@@ -1,5 +1,5 @@
+import { openingSentence } from '../cohort/in-brief.ts';
 import type { Finding } from '../../analyses/finding.ts';
-import { formatCount, formatDate } from '../../wording/format.ts';
 import type { DocumentFigure, Section } from '../document.ts';
 import type { FindingsInput } from '../findings-document.ts';
 import { sentences } from '../first-sentence.ts';
@@ -17,10 +17,8 @@ export function durationInBrief(
   const said = (key: string): readonly string[] =>
     sentences(findings.find(finding => finding.key === key)?.statement ?? '');
   const checks = said('duration-model-checks');
-  const accepted = flow.find(step => step.key === 'accepted') ?? flow[0];
-  const where = provenance.service === undefined ? '' : ` at ${provenance.service}`;
   const items = [
-    `Up to ${formatDate(provenance.cutOff)}, ${formatCount(accepted?.counted.feet ?? 0)} feet of ${formatCount(accepted?.counted.infants ?? 0)} infants were treated${where}.`,
+    openingSentence(flow, provenance),
     ...said('severity-and-duration').slice(0, 1),
     ...(checks.length > 1 ? checks.slice(1, 3) : checks),
     ...said('duration-next-study').slice(-1),

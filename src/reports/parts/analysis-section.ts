@@ -7,6 +7,7 @@ import {
   type Figure,
 } from '../../figures/index.ts';
 import { formatCount } from '../../wording/format.ts';
+import { mayBeSome } from '../../wording/hidden-count.ts';
 import type { Block, DocumentFigure, Section } from '../document.ts';
 import { firstSentence } from '../first-sentence.ts';
 import { findingTable, measureTable } from './finding-table.ts';
@@ -61,7 +62,7 @@ export function familyFigure(finding: Finding, family: CurveFamily, axis: Family
 
 /** A figure with its caption: what the bands and the table under the axis are. */
 export function figureBlock(figure: Figure, family: CurveFamily): DocumentFigure {
-  const competing = family.curves.some(curve => curve.riskTable.competing.some(count => count > 0));
+  const competing = family.curves.some(curve => curve.riskTable.competing.some(mayBeSome));
   const ends = competing ? 'events, other ends and censored' : 'events and censored';
   return {
     kind: 'figure',

@@ -1,4 +1,5 @@
 import type { FlowStep } from '../../cohort/cohort.ts';
+import type { Count } from '../../wording/hidden-count.ts';
 import { formatCount, NOTHING } from '../../wording/format.ts';
 import type { Section } from '../document.ts';
 
@@ -7,8 +8,8 @@ export interface FlowLine {
   readonly key: string;
   readonly label: string;
   readonly depth: number;
-  readonly feet: number;
-  readonly infants: number | undefined;
+  readonly feet: Count;
+  readonly infants: Count | undefined;
 }
 
 /** The flow as it may be published: counts alone. */
@@ -23,7 +24,7 @@ export function flowLines(flow: readonly FlowStep[]): readonly FlowLine[] {
 }
 
 /** Who came in, who was left out and why (STROBE items 13a to 13c). */
-export function flowSection(flow: readonly FlowStep[]): Section {
+export function flowSection(flow: readonly FlowLine[]): Section {
   return {
     key: 'participants',
     title: 'Who is in this report',
@@ -45,7 +46,7 @@ export function flowSection(flow: readonly FlowStep[]): Section {
           { label: 'Feet', align: 'right' },
           { label: 'Infants', align: 'right' },
         ],
-        rows: flowLines(flow).map(line => [
+        rows: flow.map(line => [
           { text: line.label, depth: line.depth },
           { text: formatCount(line.feet) },
           { text: line.infants === undefined ? NOTHING : formatCount(line.infants) },

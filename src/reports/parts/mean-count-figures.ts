@@ -3,6 +3,7 @@ import type { MeanCountCurve } from '../../analyses/mean-count-curve.ts';
 import type { Plot, PlotSeries } from '../../analyses/plots.ts';
 import { plotFigure } from '../../figures/index.ts';
 import { formatDecimal, formatTick, listInWords } from '../../wording/format.ts';
+import { type Count, isHidden } from '../../wording/hidden-count.ts';
 import type { Block } from '../document.ts';
 
 /**
@@ -33,8 +34,8 @@ export function meanCountFigure(
     series,
     references: [],
     reading: 'A foot can have several; the curve is the mean number so far.',
-    n: Math.max(...curves.map(({ n }) => n)),
-    infants: Math.max(...curves.map(({ infants }) => infants)),
+    n: largest(curves.map(({ n }) => n)),
+    infants: largest(curves.map(({ infants }) => infants)),
   };
   return [
     {
@@ -67,4 +68,10 @@ function seriesUpTo(curve: MeanCountCurve, lastWeek: number): PlotSeries {
     lower: cut(curve.lower),
     upper: cut(curve.upper),
   };
+}
+
+/** The largest of the counts that are told; a hidden one where none is. */
+function largest(counts: readonly Count[]): Count {
+  const told = counts.flatMap(count => (isHidden(count) ? [] : [count]));
+  return told.length > 0 ? Math.max(...told) : (counts[0] ?? 0);
 }

@@ -1,12 +1,13 @@
 import { formatCount } from '../../wording/format.ts';
-import type { ProblemCount } from '../../records/records.ts';
+import { isHidden } from '../../wording/hidden-count.ts';
 import type { DocumentTable, Section } from '../document.ts';
-import type { Provenance } from '../provenance.ts';
+import { type Provenance, type PublishedProblem, rowsInAll } from '../provenance.ts';
 
 /** What was wrong in the data, by kind, with counts; never a value, a line or a code. */
-export function problemSection({ problems, files }: Provenance): Section {
-  const refused = files.reduce((sum, file) => sum + file.refused, 0);
-  const read = files.reduce((sum, file) => sum + file.read, 0);
+export function problemSection(provenance: Provenance): Section {
+  const { problems } = provenance;
+  const read = rowsInAll(provenance, 'read');
+  const refused = rowsInAll(provenance, 'refused');
   return {
     key: 'data-problems',
     title: 'Problems found in the data',
@@ -15,8 +16,10 @@ export function problemSection({ problems, files }: Provenance): Section {
         kind: 'paragraph',
         text:
           problems.length === 0
-            ? `No problem was found in the ${formatCount(read)} rows read.`
-            : `Of ${formatCount(read)} rows read, ${formatCount(refused)} were refused and left out of every number in this report. A row can have more than one problem.`,
+            ? isHidden(read)
+              ? 'No problem was found in the rows read.'
+              : `No problem was found in the ${formatCount(read)} rows read.`
+            : `${isHidden(read) ? 'Of the rows read' : `Of ${formatCount(read)} rows read`}, ${isHidden(refused) ? 'a number that is withheld' : formatCount(refused)} were refused and left out of every number in this report. A row can have more than one problem.`,
       },
       ...(problems.length === 0 ? [] : [problemTable(problems)]),
     ],
@@ -24,7 +27,7 @@ export function problemSection({ problems, files }: Provenance): Section {
   };
 }
 
-function problemTable(problems: readonly ProblemCount[]): DocumentTable {
+function problemTable(problems: readonly PublishedProblem[]): DocumentTable {
   return {
     kind: 'table',
     key: 'data-problems',

@@ -1,5 +1,11 @@
 /** Why nothing was published. */
-export type PublishErrorCode = 'exists' | 'not-a-report' | 'unsafe-path' | 'not-writable';
+export type PublishErrorCode =
+  | 'exists'
+  | 'locked'
+  | 'damaged'
+  | 'not-a-report'
+  | 'unsafe-path'
+  | 'not-writable';
 
 /** Thrown when a folder cannot be published; the message is one line that names the folder and what to do. */
 export class PublishError extends Error {

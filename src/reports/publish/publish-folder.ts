@@ -95,7 +95,7 @@ function sibling(target: string, what: 'partial' | 'earlier'): string {
   return join(dirname(target), `.${basename(target)}.${what}-${randomUUID()}`);
 }
 
-function safePath(path: string): string {
+export function safePath(path: string): string {
   const clean = normalize(path);
   if (isAbsolute(clean) || clean.split(sep).includes('..') || !/^[\w./-]+$/.test(path)) {
     throw new PublishError('unsafe-path', `${JSON.stringify(path)} is no path inside a published folder`);
@@ -103,7 +103,7 @@ function safePath(path: string): string {
   return clean;
 }
 
-function asPublishError(error: unknown, target: string): unknown {
+export function asPublishError(error: unknown, target: string): unknown {
   if (error instanceof PublishError || !(error instanceof Error) || !('code' in error)) return error;
   const code = String(error.code);
   const reasons: Readonly<Record<string, string>> = {

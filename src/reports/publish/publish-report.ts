@@ -1,7 +1,7 @@
 import type { ReportDocument } from '../document.ts';
 import type { FindingsInput } from '../findings-document.ts';
 import { compilePdf } from '../pdf/compile.ts';
-import { reportFiles } from '../report-files.ts';
+import { type ReportFile, reportFiles } from '../report-files.ts';
 import { makePng } from './make-png.ts';
 import { publishFolder } from './publish-folder.ts';
 
@@ -18,6 +18,14 @@ export async function publishReport(
   input: FindingsInput,
   { pdf = false, ...options }: { readonly replace?: boolean; readonly pdf?: boolean } = {},
 ): Promise<string> {
-  const makers = { png: makePng, ...(pdf ? { pdf: compilePdf } : {}) };
-  return publishFolder(folder, await reportFiles(document, input, makers), options);
+  return publishFolder(folder, await madeFiles(document, input, { pdf }), options);
+}
+
+/** Every file of a report in all formats; the PDF if asked for. */
+export async function madeFiles(
+  document: ReportDocument,
+  input: FindingsInput,
+  { pdf = false }: { readonly pdf?: boolean } = {},
+): Promise<readonly ReportFile[]> {
+  return reportFiles(document, input, { png: makePng, ...(pdf ? { pdf: compilePdf } : {}) });
 }

@@ -1,0 +1,34 @@
+import type { CountModel } from './count-model.ts';
+import { type Bounds, countBounds, type Seen } from './bounds.ts';
+
+/** A small count that a reader can work out, and to what. */
+export interface CountLeak {
+  readonly cell: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/**
+ * Small counts (1 to `below` - 1) that are known more closely than their name tells: to one value, or to a range within
+ * the small ones that is narrower than all of them.
+ */
+export function countLeaks(model: CountModel, seen: readonly Seen[], below: number): readonly CountLeak[] {
+  return leaksIn(model, countBounds(model, seen), below);
+}
+
+/** As `countLeaks`, from bounds already worked out. */
+export function leaksIn(
+  { values }: CountModel,
+  { lower, upper }: Bounds,
+  below: number,
+  cells: Iterable<number> = values.keys(),
+): readonly CountLeak[] {
+  const leaks: CountLeak[] = [];
+  for (const cell of cells) {
+    const value = values[cell] ?? 0;
+    if (value < 1 || value >= below) continue;
+    const [from, to] = [lower[cell] ?? 0, upper[cell] ?? 0];
+    if (from >= 1 && to < below && to - from < below - 2) leaks.push({ cell, lower: from, upper: to });
+  }
+  return leaks;
+}

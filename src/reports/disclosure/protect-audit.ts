@@ -1,0 +1,115 @@
+import type { Finding } from '../../analyses/finding.ts';
+import type { QuarterChart } from '../../analyses/quarter-chart.ts';
+import type { StandardResult } from '../../analyses/standard-result.ts';
+import type { FunnelUnit, UnitFunnel } from '../../analyses/unit-funnel.ts';
+import { type DisclosurePolicy, isSmall } from './policy.ts';
+
+/** The parts of an audit that are drawn: standards, charts over the quarters, and funnels. */
+export type AuditParts = Pick<Finding, 'standards' | 'quarterCharts' | 'funnels'>;
+
+/** Whether the count at a place is not hidden. */
+type IsTold = (path: string) => boolean;
+
+/** Whether a count of n, and what is left of n, may both be told. */
+function isOpen(count: number, n: number, policy: DisclosurePolicy): boolean {
+  return !isSmall(count, policy) && !isSmall(n - count, policy) && !isSmall(n, policy);
+}
+
+/**
+ * Standards that rest on counts that may be told; the others stand in the table alone, under their names. What
+ * changed stands in the table too, where the quarter before may be told.
+ */
+export function protectStandards(
+  finding: string,
+  standards: readonly StandardResult[],
+  policy: DisclosurePolicy,
+  isTold: IsTold,
+): readonly StandardResult[] {
+  return standards
+    .filter(
+      ({ key, count, n, infants }) =>
+        isOpen(count, n, policy) &&
+        !isSmall(infants, policy) &&
+        ['count', 'n', 'infants'].every(field => isTold(`${finding}/standard/${key}/${field}`)),
+    )
+    .map(standard => {
+      const { change: _, ...rest } = standard;
+      return rest;
+    });
+}
+
+/**
+ * Charts without the points that rest on small counts. With one point alone left out, its count would follow from the
+ * centre, which is made of all: then the point with the smallest count beside it goes as well.
+ */
+export function protectCharts(
+  finding: string,
+  charts: readonly QuarterChart[],
+  policy: DisclosurePolicy,
+  isTold: IsTold,
+): readonly QuarterChart[] {
+  return charts.flatMap((chart): readonly QuarterChart[] => {
+    const open = chart.points.filter(({ place, count, size }) => {
+      const at = `${finding}/chart/${chart.key}/${place}`;
+      if (!isTold(`${at}/count`) || !isTold(`${at}/size`)) return false;
+      return chart.kind === 'proportion' ? isOpen(count, size, policy) : !isSmall(count, policy);
+    });
+    const points = chart.points.length - open.length === 1 ? withoutSmallest(open) : open;
+    if (points.length === 0) return [];
+    const places = new Set(points.map(({ place }) => place));
+    return [
+      {
+        ...chart,
+        points,
+        signals: chart.signals.filter(({ place }) => places.has(place)),
+        shifts: chart.shifts.filter(({ place }) => places.has(place)),
+      },
+    ];
+  });
+}
+
+/** Funnels without the units that rest on small counts, or a second one where a single one could be worked out. */
+export function protectFunnels(
+  finding: string,
+  funnels: readonly UnitFunnel[],
+  policy: DisclosurePolicy,
+  isTold: IsTold,
+): readonly UnitFunnel[] {
+  return funnels.flatMap((funnel): readonly UnitFunnel[] => {
+    const units = (['site', 'clinician'] as const).flatMap((kind): readonly FunnelUnit[] => {
+      const all = funnel.units.filter(unit => unit.kind === kind);
+      const open = all.filter(({ code, count, n }) => {
+        const at = `${finding}/funnel/${funnel.key}/${kind} ${code}`;
+        return isOpen(count, n, policy) && isTold(`${at}/count`) && isTold(`${at}/n`);
+      });
+      return all.length - open.length === 1 ? withoutSmallest(open) : open;
+    });
+    return units.length === 0 ? [] : [{ ...funnel, units }];
+  });
+}
+
+function withoutSmallest<T extends { readonly count: number }>(of: readonly T[]): readonly T[] {
+  const smallest = of.reduce<T | undefined>(
+    (least, one) => (least === undefined || one.count < least.count ? one : least),
+    undefined,
+  );
+  return of.filter(one => one !== smallest);
+}
+
+/** Changes on the quarter before that would give a hidden quarter back: those of which one side is hidden. */
+export function hiddenChanges(
+  finding: Finding,
+  shown: AuditParts,
+  charts: readonly QuarterChart[],
+): ReadonlySet<number> {
+  const open = new Set((shown.standards ?? []).map(({ key }) => key));
+  const hidden = new Set<number>();
+  for (const { key, change } of finding.standards ?? []) {
+    if (change === undefined) continue;
+    const chart = charts.find(one => one.key === key);
+    const before = (chart?.quarters.length ?? 0) - 2;
+    const known = chart?.points.some(({ place }) => place === before) === true;
+    if (!open.has(key) || !known) hidden.add(change.estimate);
+  }
+  return hidden;
+}
