@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Estimand, Target } from './estimands.ts';
-import { type ExportEstimates, exportEstimates, studyPlan } from './estimates.ts';
+import { type ExportAnswers, exportAnswers, studyPlan } from './estimates.ts';
 import type { Recovery } from './judge.ts';
 import { STUDIED, seedOf, studiedScenario } from './scenarios.ts';
 import { type ScenarioRecovery, scenarioEstimands, scenarioRecovery, wantedNames } from './study.ts';
@@ -22,14 +22,14 @@ function ordinary(): {
 }
 
 let estimands: readonly Estimand[] = [];
-let exports: readonly ExportEstimates[] = [];
+let exports: readonly ExportAnswers[] = [];
 let result: ScenarioRecovery;
 
-async function estimatesOf(places: readonly number[]): Promise<readonly ExportEstimates[]> {
+async function estimatesOf(places: readonly number[]): Promise<readonly ExportAnswers[]> {
   const { scenario, seed } = ordinary();
-  const all: ExportEstimates[] = [];
+  const all: ExportAnswers[] = [];
   for (const place of places) {
-    all.push(await exportEstimates(scenario, seed(place), plan, wantedNames(estimands)));
+    all.push(await exportAnswers(scenario, seed(place), plan, wantedNames(estimands)));
   }
   return all;
 }
