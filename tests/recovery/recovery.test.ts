@@ -105,6 +105,28 @@ describe('estimates of seeded exports against the truth', () => {
     expect(Math.abs(skin.bias)).toBeLessThan(slack(skin, 0.3));
   });
 
+  it('find who discontinues, and how often parents were taught', () => {
+    for (const week of [6, 12]) {
+      const found = recovery(
+        'Kaplan–Meier, diaries and sensors',
+        `without discontinuation by week ${week}`,
+        'true',
+      );
+      expect(Math.abs(found.bias)).toBeLessThan(slack(found, 0.01));
+    }
+    for (const what of ['teach-back', 'photograph']) {
+      const found = recovery('Share of a quarter, Wilson', `${what}, last full quarter`, 'true');
+      expect(Math.abs(found.bias)).toBeLessThan(slack(found, 0));
+    }
+  });
+
+  it('have an audit of every export, which sees the teach-back change', () => {
+    const charts = result.audit.filter(({ kind, reading }) => kind === 'chart' && reading === 'signal');
+    expect(charts.find(({ measure }) => measure === 'teach-back')?.exports).toBe(EXPORTS);
+    const share = (measure: string) => charts.find(found => found.measure === measure)?.share ?? 0;
+    expect(share('teach-back')).toBeGreaterThan(share('checkup-at-15-hours'));
+  });
+
   it('repeat by seed', async () => {
     expect(await estimatesOf([3])).toEqual([exports[3]]);
     expect(exports[3]).not.toEqual(exports[4]);
