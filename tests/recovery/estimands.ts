@@ -1,3 +1,6 @@
+import type { Scenario } from '../../src/synthetic/index.ts';
+import { auditShares } from './audit-shares.ts';
+import { durationEstimands } from './duration-estimands.ts';
 import { type LargeCohort, STUDY_BANDS, type StudyBand } from './large-cohort.ts';
 
 /** `seen`: what a very large clinic without loss would see at its checkups. `true`: what happened to the feet. */
@@ -15,7 +18,8 @@ export interface Estimand {
     | 'lapse'
     | 'duration'
     | 'skin'
-    | 'phases';
+    | 'phases'
+    | 'audit';
   readonly method: string;
   /** Such as `mild, week 8`. */
   readonly what: string;
@@ -32,23 +36,27 @@ const PHASES = { '24': '24 hours', '15': '15 hours', '12': '12 hours', finished:
 const SKIN = ['slight redness', 'strong redness', 'blister', 'pressure sore'];
 
 /** Every estimand of the study with its truth in one scenario. */
-export function estimandsOf(large: LargeCohort): readonly Estimand[] {
+export function estimandsOf(large: LargeCohort, scenario: Scenario): readonly Estimand[] {
   return [
     ...STUDY_BANDS.flatMap(band => [...shares(large, band), ...medians(large, band)]),
     ...ratios(large),
     ...relapses(large),
-    ...STUDY_BANDS.map(band => duration(large, band)),
+    ...durationEstimands(large, scenario),
     ...lapses(large),
     ...skin(large),
     ...phases(large),
+    ...auditShares(scenario),
   ];
 }
 
-/** Keys of the tests whose size and power are counted. */
-export const TESTS = ['trend', 'log-rank-trend', 'log-rank'].map(key => ({
-  name: `${CORRECTION} ${key}`,
-  key,
-}));
+/** Tests whose size and power are counted: of severity on the time to correction, and on the total duration. */
+export const TESTS = [
+  ...['trend', 'log-rank-trend', 'log-rank'].map(key => ({ name: `${CORRECTION} ${key}`, key })),
+  ...['trend', 'log-rank-trend', 'log-rank'].map(key => ({
+    name: `severity-and-duration ${key}`,
+    key: `duration.${key}`,
+  })),
+];
 
 function known(targets: Readonly<Record<Target, number | undefined>>): Estimand['truths'] {
   return {
@@ -146,27 +154,21 @@ function relapses(large: LargeCohort): readonly Estimand[] {
     ]);
 }
 
-function duration(large: LargeCohort, band: StudyBand): Estimand {
-  const { median } = large.curves[band].finished;
-  return {
-    name: `severity-and-duration median.${band}`,
-    topic: 'duration',
-    method: 'Kaplan–Meier',
-    what: `${band}, median`,
-    unit: 'weeks',
-    truths: median === undefined ? {} : { seen: median / 7 },
-  };
-}
-
 function lapses(large: LargeCohort): readonly Estimand[] {
-  return [6, 12].map(week => ({
-    name: `adherence without.week${week}.lapse.all`,
-    topic: 'lapse',
-    method: 'Kaplan–Meier, diaries and sensors',
-    what: `without lapse by week ${week}`,
-    unit: 'share',
-    truths: known({ seen: undefined, true: large.truth.adherence.withoutLapse[week] }),
-  }));
+  const { withoutLapse, withoutDiscontinuation } = large.truth.adherence;
+  return Object.entries({ lapse: withoutLapse, discontinuation: withoutDiscontinuation }).flatMap(
+    ([outcome, without]) =>
+      [6, 12].map(
+        (week): Estimand => ({
+          name: `adherence without.week${week}.${outcome}.all`,
+          topic: 'lapse',
+          method: 'Kaplan–Meier, diaries and sensors',
+          what: `without ${outcome} by week ${week}`,
+          unit: 'share',
+          truths: known({ seen: undefined, true: without[week] }),
+        }),
+      ),
+  );
 }
 
 function skin(large: LargeCohort): readonly Estimand[] {

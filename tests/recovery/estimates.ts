@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import {
   adherence,
+  analyseAudit,
   type Finding,
   phaseOccupancy,
   relapseAfterStepDown,
@@ -15,6 +16,7 @@ import { type Plan, planSchema } from '../../src/plan/plan.ts';
 import { readExport } from '../../src/records/files/read-folder.ts';
 import { writeExport } from '../../src/synthetic/files/write-export.ts';
 import type { Scenario } from '../../src/synthetic/index.ts';
+import { type AuditReading, auditReadings } from './audit-readings.ts';
 
 /** What one export says of one estimand; a test gives its p-value. */
 export interface Estimate {
@@ -26,6 +28,12 @@ export interface Estimate {
 
 /** The estimates of one export by finding and key, such as `time-to-correction median.severe`. */
 export type ExportEstimates = Readonly<Record<string, Estimate>>;
+
+/** All that the study keeps of one export. */
+export interface ExportAnswers {
+  readonly estimates: ExportEstimates;
+  readonly audit: readonly AuditReading[];
+}
 
 const ANALYSES = {
   timeToCorrection,
@@ -50,12 +58,12 @@ export function studyPlan(resamples?: number): Plan {
  *
  * @param wanted the estimates to keep
  */
-export async function exportEstimates(
+export async function exportAnswers(
   scenario: Scenario,
   seed: number,
   plan: Plan,
   wanted: ReadonlySet<string>,
-): Promise<ExportEstimates> {
+): Promise<ExportAnswers> {
   const parent = mkdtempSync(join(tmpdir(), 'recovery-'));
   try {
     const folder = join(parent, 'export');
@@ -69,7 +77,15 @@ export async function exportEstimates(
         kept[`failed ${name}`] = {};
       }
     }
-    return kept;
+    let audit: readonly AuditReading[] = [];
+    try {
+      const findings = analyseAudit(cohort, plan).map(({ finding }) => finding);
+      for (const finding of findings) keep(finding, wanted, kept);
+      audit = auditReadings(findings, scenario);
+    } catch {
+      kept['failed audit'] = {};
+    }
+    return { estimates: kept, audit };
   } finally {
     rmSync(parent, { recursive: true, force: true });
   }

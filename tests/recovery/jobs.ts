@@ -1,7 +1,7 @@
 import { fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import type { Estimand } from './estimands.ts';
-import type { ExportEstimates } from './estimates.ts';
+import type { ExportAnswers } from './estimates.ts';
 import type { Studied } from './scenarios.ts';
 
 interface TruthJob {
@@ -24,7 +24,7 @@ interface ExportJob {
 export type Job = TruthJob | ExportJob;
 export type Message =
   | (TruthJob & { readonly estimands: readonly Estimand[] })
-  | (ExportJob & { readonly estimates: ExportEstimates });
+  | (ExportJob & { readonly answers: ExportAnswers });
 
 /** Has every job done by worker processes, in any order; whoever takes the answers puts them in theirs. */
 export async function doJobs(

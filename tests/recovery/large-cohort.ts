@@ -1,3 +1,4 @@
+import { acceleratedFailureModel } from '../../src/statistics/regression/accelerated-failure/index.ts';
 import { coxModel } from '../../src/statistics/regression/cox/index.ts';
 import type { FootCourse } from '../../src/synthetic/course-types.ts';
 import { type Scenario, type Truth, truthOf } from '../../src/synthetic/index.ts';
@@ -25,9 +26,12 @@ export interface LargeCohort {
   readonly curves: Readonly<Record<StudyBand, BandCurves>>;
   /** Cox ratios of a band to mild in the large cohort, by the day seen and by the true day. */
   readonly ratio: Readonly<Record<'moderate' | 'severe', { readonly seen: number; readonly truly: number }>>;
+  /** Of the days to finishing, a band to mild: Cox ratio, and Weibull time ratio. */
+  readonly duration: { readonly hazardRatio: Ratios; readonly timeRatio: Ratios };
 }
 
 type What = keyof BandCurves;
+type Ratios = Readonly<Record<'moderate' | 'severe', number>>;
 
 /** Simulates a large cohort without loss to follow-up and without a cut-off. */
 export function largeCohort(scenario: Scenario, infants: number, seed: number): LargeCohort {
@@ -59,6 +63,7 @@ export function largeCohort(scenario: Scenario, infants: number, seed: number): 
       moderate: { seen: ratios.seen.moderate, truly: ratios.truly.moderate },
       severe: { seen: ratios.seen.severe, truly: ratios.truly.severe },
     },
+    duration: { hazardRatio: coxRatios(days, 'finished'), timeRatio: weibullRatios(days, 'finished') },
   };
 }
 
@@ -67,20 +72,37 @@ function add(days: BandDays, event: number | undefined, end: number): void {
   days.event.push(event !== undefined);
 }
 
-function coxRatios(days: Readonly<Record<StudyBand, Record<What, BandDays>>>, what: What) {
+type BandsDays = Readonly<Record<StudyBand, Record<What, BandDays>>>;
+
+/** Days and events of all bands, with indicators of the two that are compared with mild. */
+function compared(days: BandsDays, what: What) {
   const all = STUDY_BANDS.flatMap(band =>
     days[band][what].day.map((day, i) => ({ band, day, event: days[band][what].event[i] === true })),
-  );
+  ).filter(({ day }) => day > 0);
   const is = (band: StudyBand) => all.map(item => (item.band === band ? 1 : 0));
-  const { terms } = coxModel({
-    time: all.map(item => item.day),
-    event: all.map(item => item.event),
+  return {
+    data: { time: all.map(({ day }) => day), event: all.map(({ event }) => event) },
     covariates: { moderate: is('moderate'), severe: is('severe') },
-  });
-  const ratio = (place: number): number => {
-    const found = terms[place]?.hazardRatio;
-    if (found === undefined) throw new RangeError(`no finite ratio of bands by the day ${what}`);
-    return found;
   };
-  return { moderate: ratio(0), severe: ratio(1) };
+}
+
+function coxRatios(days: BandsDays, what: What): Ratios {
+  const { data, covariates } = compared(days, what);
+  const { terms } = coxModel({ ...data, covariates });
+  return ratiosOf(name => terms.find(term => term.name === name)?.hazardRatio, what);
+}
+
+function weibullRatios(days: BandsDays, what: What): Ratios {
+  const { data, covariates } = compared(days, what);
+  const { terms } = acceleratedFailureModel(data, covariates, { distribution: 'weibull' });
+  return ratiosOf(name => terms.find(term => term.name === name)?.timeRatio, what);
+}
+
+function ratiosOf(ratio: (name: string) => number | undefined, what: What): Ratios {
+  const moderate = ratio('moderate');
+  const severe = ratio('severe');
+  if (moderate === undefined || severe === undefined) {
+    throw new RangeError(`no finite ratio of bands by the day ${what}`);
+  }
+  return { moderate, severe };
 }

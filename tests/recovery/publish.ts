@@ -19,6 +19,7 @@ export async function publishStudy(folder: string, study: StudyResult): Promise<
       { path: 'findings.json', text: canonicalJson(study) },
       { path: 'tables/estimates.csv', text: estimatesCsv(study) },
       { path: 'tables/tests.csv', text: testsCsv(study) },
+      { path: 'tables/audit.csv', text: auditCsv(study) },
       ...figures,
     ],
     { replace: true },
@@ -80,6 +81,25 @@ function testsCsv({ scenarios }: StudyResult): string {
         test.tested,
         test.rejected,
         test.rejectedError,
+      ]),
+    ),
+  );
+}
+
+function auditCsv({ scenarios }: StudyResult): string {
+  return csvText(
+    ['scenario', 'kind', 'measure', 'site', 'reading', 'planted', 'exports', 'share', 'share_error'],
+    scenarios.flatMap(({ scenario, audit }) =>
+      audit.map((r): readonly CsvValue[] => [
+        scenario,
+        r.kind,
+        r.measure,
+        r.site,
+        r.reading,
+        r.planted ? 'yes' : 'no',
+        r.exports,
+        r.share,
+        r.shareError,
       ]),
     ),
   );

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Estimand, Target } from './estimands.ts';
-import { type ExportEstimates, exportEstimates, studyPlan } from './estimates.ts';
+import { type ExportAnswers, exportAnswers, studyPlan } from './estimates.ts';
 import type { Recovery } from './judge.ts';
 import { STUDIED, seedOf, studiedScenario } from './scenarios.ts';
 import { type ScenarioRecovery, scenarioEstimands, scenarioRecovery, wantedNames } from './study.ts';
@@ -22,14 +22,14 @@ function ordinary(): {
 }
 
 let estimands: readonly Estimand[] = [];
-let exports: readonly ExportEstimates[] = [];
+let exports: readonly ExportAnswers[] = [];
 let result: ScenarioRecovery;
 
-async function estimatesOf(places: readonly number[]): Promise<readonly ExportEstimates[]> {
+async function estimatesOf(places: readonly number[]): Promise<readonly ExportAnswers[]> {
   const { scenario, seed } = ordinary();
-  const all: ExportEstimates[] = [];
+  const all: ExportAnswers[] = [];
   for (const place of places) {
-    all.push(await exportEstimates(scenario, seed(place), plan, wantedNames(estimands)));
+    all.push(await exportAnswers(scenario, seed(place), plan, wantedNames(estimands)));
   }
   return all;
 }
@@ -103,6 +103,28 @@ describe('estimates of seeded exports against the truth', () => {
     }
     const skin = recovery('Rate', 'any skin event', 'true');
     expect(Math.abs(skin.bias)).toBeLessThan(slack(skin, 0.3));
+  });
+
+  it('find who discontinues, and how often parents were taught', () => {
+    for (const week of [6, 12]) {
+      const found = recovery(
+        'Kaplan–Meier, diaries and sensors',
+        `without discontinuation by week ${week}`,
+        'true',
+      );
+      expect(Math.abs(found.bias)).toBeLessThan(slack(found, 0.01));
+    }
+    for (const what of ['teach-back', 'photograph']) {
+      const found = recovery('Share of a quarter, Wilson', `${what}, last full quarter`, 'true');
+      expect(Math.abs(found.bias)).toBeLessThan(slack(found, 0));
+    }
+  });
+
+  it('have an audit of every export, which sees the teach-back change', () => {
+    const charts = result.audit.filter(({ kind, reading }) => kind === 'chart' && reading === 'signal');
+    expect(charts.find(({ measure }) => measure === 'teach-back')?.exports).toBe(EXPORTS);
+    const share = (measure: string) => charts.find(found => found.measure === measure)?.share ?? 0;
+    expect(share('teach-back')).toBeGreaterThan(share('checkup-at-15-hours'));
   });
 
   it('repeat by seed', async () => {

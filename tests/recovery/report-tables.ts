@@ -117,46 +117,6 @@ export function shareTable(scenarios: readonly ScenarioRecovery[], week: number)
   };
 }
 
-const TEST_LABELS: Readonly<Record<string, string>> = {
-  trend: 'Trend, variance by infant',
-  'log-rank-trend': 'Log-rank trend, feet as independent',
-  'log-rank': 'Log-rank across bands, feet as independent',
-};
-
-export function testTable(scenarios: readonly ScenarioRecovery[]): DocumentTable {
-  const keys = Object.keys(TEST_LABELS);
-  return {
-    kind: 'table',
-    key: 'tests',
-    caption: 'How often the tests of severity reject at the 5 % level',
-    columns: [
-      left('Scenario'),
-      right('Feet'),
-      ...keys.map(key => right(TEST_LABELS[key] ?? key, '%')),
-      right('Exports without the trend test'),
-    ],
-    rows: scenarios.map(({ scenario, feet, tests }) => {
-      const trend = tests.find(test => test.key === 'trend');
-      return [
-        cell(scenario),
-        cell(formatCount(feet)),
-        ...keys.map(key => {
-          const found = tests.find(test => test.key === key);
-          return cell(
-            found?.rejected === undefined
-              ? NOTHING
-              : `${formatDecimal(100 * found.rejected, 1)} ± ${formatDecimal(100 * (found.rejectedError ?? 0), 1)}`,
-          );
-        }),
-        cell(formatCount((trend?.exports ?? 0) - (trend?.tested ?? 0))),
-      ];
-    }),
-    notes: [
-      'Where severity has no effect this is the size of the test, which should be 5 %; elsewhere its power.',
-    ],
-  };
-}
-
 /** One line a number, with its verdict. */
 export function recoveryTable(key: string, caption: string, recoveries: readonly Recovery[]): DocumentTable {
   return {

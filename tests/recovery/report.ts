@@ -1,12 +1,20 @@
 import { forestFigure } from '../../src/figures/index.ts';
 import type { Block, ReportDocument, Section } from '../../src/reports/index.ts';
 import { formatCount, formatDecimal, listInWords } from '../../src/wording/format.ts';
+import { signalsOfCharts, sitesOfFunnels, verdictsOfAudit } from './audit-tables.ts';
 import { STUDY_BANDS } from './large-cohort.ts';
-import { findRecovery, medianTable, METHODS, recoveryTable, shareTable, testTable } from './report-tables.ts';
+import { findRecovery, medianTable, METHODS, recoveryTable, shareTable } from './report-tables.ts';
+import { CORRECTION_TESTS, DURATION_TESTS, testTable } from './test-tables.ts';
 import type { ScenarioRecovery, StudyResult } from './study.ts';
 import { aimedAt, verdictCountTable, verdictTable } from './verdict-tables.ts';
 
 const NORMAL_95 = 1.96;
+/** Scenarios whose sites are told one by one: with nothing planted, with one that comes to fail, with one that fails. */
+const WITH_FUNNELS: ReadonlySet<string> = new Set([
+  'no-effect-of-severity',
+  'ordinary-clinic',
+  'failing-site',
+]);
 
 /** The recovery study as a document: a pure function of its result. */
 export function recoveryReport(study: StudyResult): ReportDocument {
@@ -50,7 +58,17 @@ export function recoveryReport(study: StudyResult): ReportDocument {
       {
         key: 'tests',
         title: 'Tests of severity',
-        blocks: [testTable(scenarios)],
+        blocks: [testTable(scenarios, CORRECTION_TESTS), testTable(scenarios, DURATION_TESTS)],
+        sections: [],
+      },
+      {
+        key: 'audit',
+        title: 'The audit',
+        blocks: [
+          verdictsOfAudit(scenarios),
+          signalsOfCharts(scenarios),
+          sitesOfFunnels(scenarios.filter(({ scenario }) => WITH_FUNNELS.has(scenario))),
+        ],
         sections: [],
       },
       {
@@ -70,7 +88,8 @@ function how(study: StudyResult): readonly string[] {
     `The truth of a scenario is that of a cohort of ${formatCount(study.infantsOfTruth)} infants of its own, simulated without loss to follow-up and without a cut-off.`,
     '“What checkups see” is what that cohort would show at its checkups: the number a method aims at by its own definition. “What happened” counts from the day on which a foot was truly straight.',
     'Shares with other ends censored are held against the product-limit curve of the large cohort with the same ends censored; cumulative incidences against its shares.',
-    'Ratios of hazards are held against the same model in the large cohort, by the day seen and by the true day.',
+    'Ratios of hazards are held against the same model in the large cohort, by the day seen and by the true day. Ratios of total duration are held against the same model there; what happened, for a time ratio, is the ratio of the median durations. Adjusted ratios have a truth only where severity has no effect.',
+    'The audit is read as its report would be: verdicts of the last full quarter, signals of the charts, sites outside the limits of the funnels. Shares of teach-back and photograph have a truth that follows from the scenario.',
     'A number is called slightly biased if its mean error passes three Monte-Carlo errors and a quarter of the spread of the estimates, biased from half the spread; its intervals too narrow or too wide if their coverage lies outside 93 to 97 % by more than two Monte-Carlo errors.',
   ];
 }

@@ -2,7 +2,7 @@
 // The same seed and number of exports write the same bytes, whatever the number of workers.
 import { parseArgs } from 'node:util';
 import type { Estimand } from './estimands.ts';
-import type { ExportEstimates } from './estimates.ts';
+import type { ExportAnswers } from './estimates.ts';
 import { doJobs, type Job } from './jobs.ts';
 import { publishStudy } from './publish.ts';
 import { type Studied, STUDIED } from './scenarios.ts';
@@ -26,7 +26,7 @@ const [exports, infants, seed, workers] = [values.exports, values.infants, value
 ) as [number, number, number, number];
 
 const estimands = new Map<Studied, readonly Estimand[]>();
-const found = new Map<Studied, ExportEstimates[]>(STUDIED.map(scenario => [scenario, []]));
+const found = new Map<Studied, ExportAnswers[]>(STUDIED.map(scenario => [scenario, []]));
 const started = performance.now();
 let done = 0;
 const told = (what: string): void =>
@@ -50,7 +50,7 @@ const jobs = STUDIED.flatMap(scenario => {
 await doJobs(jobs, workers, message => {
   if (message.kind !== 'export') return;
   const exportsOf = found.get(message.scenario);
-  if (exportsOf) exportsOf[message.place] = message.estimates;
+  if (exportsOf) exportsOf[message.place] = message.answers;
   done += 1;
   if (done % 200 === 0) told(`${done} of ${jobs.length} exports`);
 });

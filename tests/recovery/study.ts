@@ -1,5 +1,6 @@
 import { type Estimand, estimandsOf, TESTS } from './estimands.ts';
-import type { ExportEstimates } from './estimates.ts';
+import { type AuditRecovery, judgeAudit } from './audit-judge.ts';
+import type { ExportAnswers } from './estimates.ts';
 import { judge, judgeTest, type Recovery, type TestRecovery } from './judge.ts';
 import { largeCohort } from './large-cohort.ts';
 import { STUDIED, type Studied, studiedScenario } from './scenarios.ts';
@@ -12,6 +13,8 @@ export interface ScenarioRecovery {
   readonly exports: number;
   readonly recoveries: readonly Recovery[];
   readonly tests: readonly TestRecovery[];
+  /** How often the audit says what. */
+  readonly audit: readonly AuditRecovery[];
   /** Analyses that threw, with the number of exports. */
   readonly failed: Readonly<Record<string, number>>;
 }
@@ -33,14 +36,16 @@ export function wantedNames(estimands: readonly Estimand[]): ReadonlySet<string>
 
 /** The estimands of a scenario from a large cohort of its own. */
 export function scenarioEstimands(scenario: Studied, infants: number, seed: number): readonly Estimand[] {
-  return estimandsOf(largeCohort(studiedScenario(scenario), infants, seed + STUDIED.indexOf(scenario)));
+  const studied = studiedScenario(scenario);
+  return estimandsOf(largeCohort(studied, infants, seed + STUDIED.indexOf(scenario)), studied);
 }
 
 export function scenarioRecovery(
   scenario: Studied,
   estimands: readonly Estimand[],
-  exports: readonly ExportEstimates[],
+  answers: readonly ExportAnswers[],
 ): ScenarioRecovery {
+  const exports = answers.map(({ estimates }) => estimates);
   const failed: Record<string, number> = {};
   for (const one of exports) {
     for (const name of Object.keys(one).filter(key => key.startsWith('failed '))) {
@@ -55,6 +60,7 @@ export function scenarioRecovery(
     exports: exports.length,
     recoveries: estimands.flatMap(estimand => judge(estimand, exports)),
     tests: TESTS.map(({ name, key }) => judgeTest(name, key, exports)),
+    audit: judgeAudit(scenario, answers),
     failed,
   };
 }

@@ -1,5 +1,5 @@
 // One worker of the study: takes a job at a time from its parent, and answers each with what it found.
-import { exportEstimates, studyPlan } from './estimates.ts';
+import { exportAnswers, studyPlan } from './estimates.ts';
 import { scenarioEstimands } from './study.ts';
 import { seedOf, STUDIED, type Studied, studiedScenario } from './scenarios.ts';
 import type { Job, Message } from './jobs.ts';
@@ -19,5 +19,5 @@ async function work(job: Job): Promise<Message> {
   const names = wanted.get(scenario) ?? new Set(job.names);
   wanted.set(scenario, names);
   const seed = seedOf(job.seed, STUDIED.indexOf(scenario), job.place);
-  return { ...job, estimates: await exportEstimates(studiedScenario(scenario), seed, plan, names) };
+  return { ...job, answers: await exportAnswers(studiedScenario(scenario), seed, plan, names) };
 }
