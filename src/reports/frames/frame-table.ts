@@ -30,5 +30,5 @@ function checked(
   if (type === 'number' && typeof value === 'number' && Number.isFinite(value)) return value;
   if ((type === 'integer' || type === 'date') && typeof value === 'number' && Number.isInteger(value))
     return value;
-  throw new TypeError(`${name}, row ${row}: ${String(value)} is not of the type ${type}`);
+  throw new TypeError(`${name}, row ${row}: ${JSON.stringify(value)} is not of the type ${type}`);
 }

@@ -84,11 +84,11 @@ describe('frames as files', () => {
   });
 
   it.each(NAMES)('%s as CSV holds the same rows', (key, name) => {
-    const rows = parse(textOf(`${name}.csv`), { columns: true }) as Record<string, string>[];
+    const rows = parse<Record<string, string>>(textOf(`${name}.csv`), { columns: true });
     expect(rows).toHaveLength(frames[key].numRows());
     for (const [place, row] of [0, 7, 99].map(at => [at, rows[at]] as const)) {
       for (const { name: column, type } of FRAME_DICTIONARY[key].columns) {
-        const value: unknown = frames[key].get(column, place);
+        const value = frames[key].get(column, place) as string | number | boolean | undefined;
         const text =
           type === 'date' && typeof value === 'number'
             ? new Date(value * DAY).toISOString().slice(0, 10)
@@ -124,6 +124,8 @@ describe('frames as files', () => {
       prescribed_hours: [24],
     });
     const broken = { ...frames, spells };
-    expect(() => frameFiles(broken, provenance)).toThrow('start_day, row 0: soon is not of the type integer');
+    expect(() => frameFiles(broken, provenance)).toThrow(
+      'start_day, row 0: "soon" is not of the type integer',
+    );
   });
 });
