@@ -10,7 +10,7 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/browser/**', 'tests/package/**', 'node_modules/**'],
+          exclude: ['tests/browser/**', 'tests/package/**', 'tests/notebooks/**', 'node_modules/**'],
           env,
           testTimeout: 60_000,
         },
@@ -22,6 +22,15 @@ export default defineConfig({
           env,
           testTimeout: 300_000,
           hookTimeout: 300_000,
+        },
+      },
+      {
+        test: {
+          name: 'notebooks',
+          include: ['tests/notebooks/**/*.test.ts'],
+          env,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {
