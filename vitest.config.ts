@@ -10,7 +10,13 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/browser/**', 'tests/package/**', 'tests/notebooks/**', 'node_modules/**'],
+          exclude: [
+            'tests/browser/**',
+            'tests/package/**',
+            'tests/notebooks/**',
+            'tests/docs/site/**',
+            'node_modules/**',
+          ],
           env,
           testTimeout: 60_000,
         },
@@ -19,6 +25,15 @@ export default defineConfig({
         test: {
           name: 'package',
           include: ['tests/package/**/*.test.ts'],
+          env,
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
+        },
+      },
+      {
+        test: {
+          name: 'docs',
+          include: ['tests/docs/site/**/*.test.ts'],
           env,
           testTimeout: 300_000,
           hookTimeout: 300_000,

@@ -2,9 +2,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
-import { type Described, docstringsOf } from '../../scripts/docs/docstrings.ts';
+import { type Described, docstringsOf } from '../../docs/site/docstrings.ts';
 import * as statistics from '../../src/statistics/index.ts';
-import { EXAMPLE_DATA } from '../../scripts/docs/example-data.ts';
+import { EXAMPLE_DATA } from '../../docs/site/example-data.ts';
 import { shownValue } from './shown-value.ts';
 
 const folder = fileURLToPath(new URL('../../src/statistics/', import.meta.url));

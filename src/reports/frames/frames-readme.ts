@@ -23,11 +23,16 @@ export interface NamedFrame extends FrameDescription {
   readonly rows: number;
 }
 
-/** The columns of all frames, in Markdown, without any data. */
+/** The columns of all frames as a page in Markdown, without any data. */
 export function frameDictionaryText(): string {
-  return Object.entries(FRAME_DICTIONARY)
-    .map(([key, { row, columns }]) => `## ${fileName(key)}\n\n${row}\n\n${columnTable(columns)}`)
-    .join('\n');
+  const frames = Object.entries(FRAME_DICTIONARY).map(
+    ([key, { row, columns }]) => `## ${fileName(key)}\n\n${row}\n\n${columnTable(columns)}`,
+  );
+  return `# The analysis frames
+
+\`forefoot frames\` writes one table for each, by the definitions of the plan. A row joins to its foot by \`episode_id\`; \`day\` is days since the first fitting of the foot.
+
+${frames.join('\n')}`;
 }
 
 /** `stepDowns` as `step-downs`. */
