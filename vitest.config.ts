@@ -10,7 +10,13 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/browser/**', 'tests/package/**', 'node_modules/**'],
+          exclude: [
+            'tests/browser/**',
+            'tests/package/**',
+            'tests/notebooks/**',
+            'tests/docs/site/**',
+            'node_modules/**',
+          ],
           env,
           testTimeout: 300_000,
         },
@@ -22,6 +28,24 @@ export default defineConfig({
           env,
           testTimeout: 300_000,
           hookTimeout: 300_000,
+        },
+      },
+      {
+        test: {
+          name: 'docs',
+          include: ['tests/docs/site/**/*.test.ts'],
+          env,
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
+        },
+      },
+      {
+        test: {
+          name: 'notebooks',
+          include: ['tests/notebooks/**/*.test.ts'],
+          env,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {

@@ -23,6 +23,8 @@ export type {
 export { BANDS, CORRECTION_CAUSES, NO_SOURCE, RELAPSE_CAUSES } from './cohort.ts';
 export type { CohortFrames } from './cohort-frames.ts';
 export { cohortFrames } from './cohort-frames.ts';
+export type { FrameColumn, FrameDescription } from './frame-column.ts';
+export { FRAME_DICTIONARY } from './frame-dictionary.ts';
 export { correctionOutcome, isCheckup } from './correction.ts';
 export { discontinuation, discontinuationInSpell } from './discontinuation.ts';
 export { lapse, lapseInSpell } from './lapse.ts';

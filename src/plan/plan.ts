@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { auditSchema } from './audit-plan.ts';
 import { checksSchema } from './checks-plan.ts';
 

@@ -6,6 +6,9 @@ export { durationReport } from './duration/duration-report.ts';
 export type { Block, ReportDocument, Section } from './document.ts';
 export { type DataTable, dataTables } from './data-tables.ts';
 export { type DrawnFigures, drawFigures } from './drawn-figures.ts';
+export { findingsSchema } from './findings-schema/index.ts';
+export { frameFiles } from './frames/frame-files.ts';
+export { frameDictionaryText } from './frames/frames-readme.ts';
 export { renderHtml } from './html/render-html.ts';
 export { type Provenance, provenanceOf } from './provenance.ts';
 export {

@@ -11,6 +11,7 @@ export type PValueAdjustment = 'holm' | 'benjamini-hochberg' | 'bonferroni' | 'n
  * and keep the order of the raw ones.
  *
  * @throws StatisticsError `out-of-range` for a value outside 0 to 1, `missing-value`, `unknown-option`
+ * @example adjustPValues([0.01, 0.02, 0.04], 'holm') // [0.03, 0.04, 0.04]
  */
 export function adjustPValues(pValues: ArrayLike<number>, method: PValueAdjustment = 'holm'): number[] {
   const raw = Array.from(pValues);

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 
 /** Why a parameter has the default it has. */
 export const INVENTED = 'invented';

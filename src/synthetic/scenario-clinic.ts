@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { byPhase, number, share, whole, yesNo } from './parameter.ts';
 
 /** How families keep to the hours. */

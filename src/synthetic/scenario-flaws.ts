@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { whole } from './parameter.ts';
 
 /** Data-entry flaws planted on purpose. */

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { byPhase, number, share, yesNo } from './parameter.ts';
 
 /** How stiffness shows in the findings at first fitting. */

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { number, share, whole } from './parameter.ts';
 
 /** A site: its size, its case mix and how well it keeps its records. */

@@ -1,5 +1,5 @@
 import { Document, isMap, isScalar, isSeq, parse } from 'yaml';
-import { z } from 'zod';
+import * as z from 'zod';
 import { type Scenario, scenarioSchema } from './scenario.ts';
 
 /** The part of a JSON Schema that carries meaning and source. */

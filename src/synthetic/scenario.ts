@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { date, number, share, whole, words } from './parameter.ts';
 import {
   adherenceSchema,

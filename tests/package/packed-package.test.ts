@@ -1,9 +1,10 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { bundle } from './bundle.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -11,6 +12,9 @@ interface Packed {
   readonly filename: string;
   readonly files: readonly { readonly path: string }[];
 }
+
+/** Gzipped bytes of all statistics together. */
+const STATISTICS_AT_MOST = 84_000;
 
 describe('the packed package, installed in an empty folder', () => {
   let folder = '';
@@ -42,8 +46,27 @@ describe('the packed package, installed in an empty folder', () => {
     expect(paths).toContain('dist/index.d.ts');
     expect(paths).toContain('dist/statistics/index.js.map');
     expect(
-      paths.filter(path => /^(src|tests|notebooks|synthetic-data|reports|scripts)\//.test(path)),
+      paths.filter(path => /^(src|tests|notebooks|synthetic-data|reports|scripts|docs)\//.test(path)),
     ).toEqual([]);
+    expect(paths.filter(path => /\.test\.|(?<!\.d)\.ts$/.test(path))).toEqual([]);
+    const modules = paths.filter(path => path.endsWith('.js'));
+    expect(modules.length).toBeGreaterThan(400);
+    const missing = modules.flatMap(path =>
+      [`${path}.map`, path.replace(/\.js$/, '.d.ts')].filter(part => !paths.includes(part)),
+    );
+    expect(missing).toEqual([]);
+  });
+
+  it('names files that are in it, in every entry', () => {
+    const { exports } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as {
+      readonly exports: Readonly<Record<string, string | Readonly<Record<string, string>>>>;
+    };
+    const named = Object.values(exports).flatMap(entry =>
+      typeof entry === 'string' ? [entry] : Object.values(entry),
+    );
+    const paths = new Set(packed.files.map(file => `./${file.path}`));
+    expect(named.filter(path => !paths.has(path))).toEqual([]);
+    expect(Object.keys(exports)).toEqual(['.', './statistics', './figures', './browser', './package.json']);
   });
 
   it('gives the statistics entry', () => {
@@ -56,6 +79,50 @@ describe('the packed package, installed in an empty folder', () => {
     const script =
       "import { defaultPlan } from 'forefoot-outcomes'; console.log(defaultPlan().severity.scheme);";
     expect(run(process.execPath, ['--input-type=module', '-e', script]).trim()).toBe('toe');
+  });
+
+  it('gives the entry of figures', () => {
+    const script =
+      "import { contrastRatio } from 'forefoot-outcomes/figures'; console.log(contrastRatio('#000000', '#ffffff'));";
+    expect(run(process.execPath, ['--input-type=module', '-e', script]).trim()).toBe('21');
+  });
+
+  it('gives the entry for browsers, and there all that the other entries for browsers give', () => {
+    const script = `
+      import { DICTIONARY } from 'forefoot-outcomes/browser';
+      import * as all from 'forefoot-outcomes';
+      import * as browser from 'forefoot-outcomes/browser';
+      import * as figures from 'forefoot-outcomes/figures';
+      const lacks = (names, entry) => Object.keys(names).filter(name => !(name in entry));
+      console.log(JSON.stringify([Object.keys(DICTIONARY), lacks(figures, browser), lacks(browser, all), 'readExport' in browser]));`;
+    const [tables, noFigure, notInMain, reads] = JSON.parse(
+      run(process.execPath, ['--input-type=module', '-e', script]),
+    ) as unknown[];
+    expect(tables).toEqual(['episodes', 'assessments', 'phases', 'wear', 'events']);
+    expect([noFigure, notInMain, reads]).toEqual([[], [], false]);
+  });
+
+  // A bundle for a browser cannot resolve a node: module, so each of these also shows that there is none.
+  it('has statistics for a browser, of which a page takes along what it calls', async () => {
+    const whole = await bundle("export * from 'forefoot-outcomes/statistics';", folder);
+    const curve = await bundle("export { kaplanMeier } from 'forefoot-outcomes/statistics';", folder);
+    // 82 kB, of which 17 kB are ml-matrix, one module that cannot be taken in part.
+    expect(whole.gzipped).toBeLessThan(STATISTICS_AT_MOST);
+    expect(Object.keys(whole.bytesOf).sort()).toEqual([
+      'forefoot-outcomes',
+      'ml-matrix',
+      'pure-rand',
+      'simple-statistics',
+    ]);
+    expect(curve.gzipped).toBeLessThan(5_000);
+    expect(Object.keys(curve.bytesOf).sort()).toEqual(['forefoot-outcomes']);
+  });
+
+  it('has figures, and everything but files, for a browser', async () => {
+    const figures = await bundle("export * from 'forefoot-outcomes/figures';", folder);
+    const browser = await bundle("export * from 'forefoot-outcomes/browser';", folder);
+    expect(figures.bytesOf['vega-lite']).toBeGreaterThan(0);
+    expect(browser.bytesOf['arquero']).toBeGreaterThan(0);
   });
 
   it('installs the command', () => {

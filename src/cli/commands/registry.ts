@@ -3,6 +3,7 @@ import { addAnalyse } from './analyse.ts';
 import { addCheck } from './check.ts';
 import { addCounsel } from './counsel.ts';
 import { addDictionary } from './dictionary.ts';
+import { addFrames } from './frames.ts';
 import { addMap } from './map.ts';
 import { addPseudonymise } from './pseudonymise.ts';
 import { addReport } from './report.ts';
@@ -17,6 +18,7 @@ export const COMMANDS: readonly AddCommand[] = [
   addPseudonymise,
   addReport,
   addAnalyse,
+  addFrames,
   addCounsel,
   addVerify,
   addWhy,

@@ -1,6 +1,6 @@
 import { readFile, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { DICTIONARY } from '../dictionary.ts';
 import { badSetAside } from '../problems/files.ts';
 import { TABLE_NAMES } from '../records.ts';

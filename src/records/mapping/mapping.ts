@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { DICTIONARY } from '../dictionary.ts';
 import type { TableName } from '../records.ts';
 

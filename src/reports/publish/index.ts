@@ -1,5 +1,6 @@
 export { PublishError, type PublishErrorCode } from './publish-error.ts';
-export { type PublishedFile, publishFolder } from './publish-folder.ts';
+export { type FolderKind, type PublishedFile, publishFolder } from './publish-folder.ts';
+export { publishFrames } from './publish-frames.ts';
 export { madeFiles, publishReport } from './publish-report.ts';
 export { writeFindings } from './write-findings.ts';
 export { type ChangedNumber, changedNumbers } from './changed-numbers.ts';

@@ -8,31 +8,34 @@ export type PublishedFile =
   | { readonly path: string; readonly text: string }
   | { readonly path: string; readonly bytes: Uint8Array };
 
-/** What a published folder holds at its top. A folder with anything else is not ours to replace. */
-const PUBLISHED_NAMES: ReadonlySet<string> = new Set([
-  'index.html',
-  'report.pdf',
-  'findings.json',
-  'tables',
-  'figures',
-]);
+/** A kind of folder that is published whole: what it is called, and what it holds at its top. */
+export interface FolderKind {
+  readonly name: string;
+  readonly holds: ReadonlySet<string>;
+}
+
+const REPORT: FolderKind = {
+  name: 'a report',
+  holds: new Set(['index.html', 'report.pdf', 'findings.json', 'tables', 'figures']),
+};
 
 /**
  * Publishes files as a folder, whole or not at all: they are written into a folder beside it, which is then renamed. A
  * run that stops half-way leaves the folder as it was; what it had written stands under a name that begins with a dot
  * and is never taken for a report.
  *
- * @param replace put it in the place of an earlier report
+ * @param replace put it in the place of an earlier one of its kind
+ * @param kind a folder that holds anything else is not ours to replace
  * @returns the absolute path of the folder
  * @throws PublishError `exists`, `not-a-report`, `unsafe-path` or `not-writable`
  */
 export async function publishFolder(
   folder: string,
   files: Iterable<PublishedFile> | AsyncIterable<PublishedFile>,
-  { replace = false }: { readonly replace?: boolean } = {},
+  { replace = false, kind = REPORT }: { readonly replace?: boolean; readonly kind?: FolderKind } = {},
 ): Promise<string> {
   const target = resolve(folder);
-  const replaced = await refuseOrReplace(target, replace);
+  const replaced = await refuseOrReplace(target, replace, kind);
   const partial = sibling(target, 'partial');
   try {
     await mkdir(partial, { recursive: true });
@@ -51,7 +54,11 @@ export async function publishFolder(
 }
 
 /** Whether something stands there that is to be replaced. */
-async function refuseOrReplace(target: string, replace: boolean): Promise<boolean> {
+async function refuseOrReplace(
+  target: string,
+  replace: boolean,
+  { name, holds }: FolderKind,
+): Promise<boolean> {
   const standing = await lstat(target).catch(() => undefined);
   if (standing === undefined) return false;
   if (!standing.isDirectory()) {
@@ -59,17 +66,17 @@ async function refuseOrReplace(target: string, replace: boolean): Promise<boolea
   }
   const names = await readdir(target);
   if (names.length === 0) return true;
-  const foreign = names.filter(name => !PUBLISHED_NAMES.has(name)).sort()[0];
+  const foreign = names.filter(entry => !holds.has(entry)).sort()[0];
   if (foreign !== undefined) {
     throw new PublishError(
       'not-a-report',
-      `${target} holds ${foreign}, which is no part of a report, and is left alone; choose another place`,
+      `${target} holds ${foreign}, which is no part of ${name}, and is left alone; choose another place`,
     );
   }
   if (!replace) {
     throw new PublishError(
       'exists',
-      `${target} already holds a report; --replace puts the new one in its place`,
+      `${target} already holds ${name}; --replace puts the new one in its place`,
     );
   }
   return true;

@@ -12,6 +12,7 @@ export interface AgreementTable {
  *
  * @param categories all categories in their order; ascending order of those seen unless given
  * @throws StatisticsError `empty`, `length`, `missing-value`, `out-of-range` for a label not among the categories
+ * @example agreementTable(['mild', 'severe', 'mild'], ['mild', 'severe', 'severe']).table // [[1, 1], [0, 1]]
  */
 export function agreementTable(
   first: ArrayLike<string | number>,

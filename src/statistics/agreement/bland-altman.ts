@@ -43,6 +43,7 @@ export interface LimitsOfAgreement {
  * @param first, second two measurements of the same things, in the same units
  * @throws StatisticsError `empty` under two pairs, `one-group` for a single cluster, `length`, `out-of-range`,
  *   `missing-value`, `not-finite`
+ * @example blandAltman([10, 12, 15, 9], [11, 12, 13, 8]).bias.estimate // 0.5
  */
 export function blandAltman(
   first: ArrayLike<number>,

@@ -51,6 +51,7 @@ export interface Kappa {
  *   of labels
  * @throws StatisticsError `length` for a table that is not square, `empty`,
  *   `out-of-range`, `not-a-whole-number`, `unknown-option`, `missing-value`, `not-finite`
+ * @example cohensKappa([[20, 5], [3, 12]]).estimate // 0.5844
  */
 export function cohensKappa(
   ratings: ArrayLike<ArrayLike<number>> | TwoRatings,

@@ -39,6 +39,7 @@ export interface IntraclassCorrelation {
  * @param ratings one row a subject, one column a rater, none missing
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `unknown-option`, `constant-covariate` if all
  *   ratings are equal
+ * @example intraclassCorrelation([[10, 11], [14, 13], [8, 9]], { form: '2,1' }).estimate // 0.9231
  */
 export function intraclassCorrelation(
   ratings: ArrayLike<ArrayLike<number>>,

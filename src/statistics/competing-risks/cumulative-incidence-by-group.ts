@@ -17,6 +17,8 @@ export interface GroupIncidence extends CumulativeIncidence {
  *
  * @throws StatisticsError as `cumulativeIncidence`; `missing-value` or `out-of-range` for a label absent or
  *   not in `groups`
+ * @example cumulativeIncidenceByGroup({ time, cause, group }).map(({ group, n }) => `${group}: ${n}`) //
+ *   ['mild: 4', 'severe: 4']
  */
 export function cumulativeIncidenceByGroup(
   data: CompetingFollowUpData & { readonly group: ArrayLike<string | number> },

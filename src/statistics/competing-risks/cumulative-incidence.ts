@@ -76,8 +76,7 @@ export interface CumulativeIncidence {
  *
  * @throws StatisticsError `no-events` if no cause occurs and none is named; `unknown-option` for the delta
  *   method with clusters or fractional weights; and as `kaplanMeier`
- * @example cumulativeIncidence({ time: [1, 2, 3], cause: [1, 2, 0] }).causes[0].incidence // [0.333...,
- *   0.333..., 0.333...]
+ * @example cumulativeIncidence({ time: [1, 2, 3], cause: [1, 2, 0] }).causes[0].incidence // [0.3333, 0.3333, 0.3333]
  *
  * Source: Aalen and Johansen, Scand J Stat 1978;5:141-150. Variances: see `incidenceJackknife` and
  * `incidenceDeltaMethod`.

@@ -45,7 +45,7 @@ export interface GrayTest {
  *
  * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if the cause never occurs while
  *   two groups are at risk; `out-of-range` for a negative rho; and as `cumulativeIncidence`
- * @example grayTest({ time, cause, group }, { cause: 1 }).pValue
+ * @example grayTest({ time, cause, group }, { cause: 1 }).pValue // 0.9966
  *
  * Source: Gray, Ann Stat 1988;16:1141-1154.
  */

@@ -20,6 +20,7 @@ export interface IncidenceAtTime {
  * the first observed time, without limits.
  *
  * @throws StatisticsError for empty, missing or infinite times
+ * @example incidenceAt(incidence, [84])[0].incidence // 0.4
  */
 export function incidenceAt(curve: IncidenceCurve, times: ArrayLike<number>): readonly IncidenceAtTime[] {
   const observed = Float64Array.from(curve.time);

@@ -68,6 +68,8 @@ export interface LogLikelihoodOptions {
  *
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`; `out-of-range` for options out of their range or
  * outcomes other than 0 and 1; `not-a-whole-number` for counts; `unknown-option`
+ * @example cumulativeSum([1, 0, 1, 1, 1], { method: 'log-likelihood', distribution: 'bernoulli', acceptable:
+ *   0.1, unacceptable: 0.3, decision: 2 }).signals.length // 1
  */
 export function cumulativeSum(
   data: ArrayLike<number> | { readonly value: ArrayLike<number> },

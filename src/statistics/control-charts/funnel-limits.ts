@@ -76,6 +76,7 @@ const OUTER_TAIL = 0.001;
  *
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `not-a-whole-number`, `out-of-range`
  * (target at or beyond the end of its range, more events than n, winsorised share), `unknown-option`
+ * @example funnelLimits({ events: [12, 30, 41], n: [20, 40, 60] }).centre // 0.6917
  */
 export function funnelLimits(data: FunnelData, options: FunnelOptions = {}): Funnel {
   const { overDispersion = 'none', winsorised = 0.1 } = options;
@@ -141,6 +142,7 @@ function funnelOf(points: readonly FunnelPoint[]): Funnel['limits'] {
 /**
  * Exact funnel limits at one size, for drawing the funnel between units: `size` is n (a whole number is not needed
  * for a rate) and `tail` the probability beyond each limit, 0.025 or 0.001.
+ * @example funnelLimitsAt(0.8, 50, 'proportion', 0.025) // { lower: 0.6729, upper: 0.8956 }
  */
 export function funnelLimitsAt(
   target: number,

@@ -30,6 +30,7 @@ export interface IndividualsChart extends ControlChart {
  *
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`, `out-of-range` (fewer than two points in the
  * baseline, or a centre that is no number), `unknown-option`
+ * @example individualsChart([5, 6, 5, 7, 6]).limits // { lower: 2.476, upper: 9.124 }
  */
 export function individualsChart(
   data: ArrayLike<number> | { readonly value: ArrayLike<number> },

@@ -18,6 +18,7 @@ export interface ProportionChartData {
  *
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `not-a-whole-number`; `out-of-range` for
  * n of 0, more events than n, a centre outside 0 to 1, or the baseline; `unknown-option`
+ * @example proportionChart({ events: [8, 9, 7], n: [10, 12, 9] }).centre // 0.7742
  */
 export function proportionChart(data: ProportionChartData, options: ChartOptions = {}): ControlChart {
   const events = countColumn('events', data.events);

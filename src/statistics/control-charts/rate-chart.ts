@@ -18,6 +18,7 @@ export interface RateChartData {
  *
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `not-a-whole-number`; `out-of-range` for
  * a time not above 0, a negative centre, or the baseline; `unknown-option`
+ * @example rateChart({ events: [4, 6, 5], time: [10, 12, 11] }).centre // 0.4545
  */
 export function rateChart(data: RateChartData, options: ChartOptions = {}): ControlChart {
   const events = countColumn('events', data.events);

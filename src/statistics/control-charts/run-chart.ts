@@ -39,6 +39,7 @@ export interface RunChart {
  * Source: Perla, Provost & Murray, BMJ Qual Saf 2011;20:46-51.
  *
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`, `out-of-range` (shift or trend below 2)
+ * @example runChart([3, 5, 4, 6, 2, 5]).centre // 4.5
  */
 export function runChart(
   data: ArrayLike<number> | { readonly value: ArrayLike<number> },

@@ -117,6 +117,7 @@ const SETS: Readonly<Record<RuleSet, readonly Rule[]>> = {
  * A rule fires at each point that ends its pattern, so a long run fires again at each further point.
  *
  * @throws StatisticsError `unknown-option`
+ * @example findSignals([0, 1, 4], [0, 0, 0], [1, 1, 1], 'shewhart').map(({ index }) => index) // [2]
  */
 export function findSignals(
   values: ArrayLike<number>,

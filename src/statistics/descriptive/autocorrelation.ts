@@ -8,6 +8,7 @@ import { StatisticsError } from '../errors.ts';
  * Source: Box & Jenkins, Time Series Analysis, section 2.1.
  *
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`; `out-of-range` for a lag not below the length
+ * @example autocorrelation([1, 3, 2, 4, 3, 5]) // -0.1
  */
 export function autocorrelation(values: ArrayLike<number>, lag = 1): number | undefined {
   const column = finiteColumn('values', values);

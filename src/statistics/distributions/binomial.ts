@@ -4,7 +4,11 @@ import { incompleteBeta } from './incomplete-beta.ts';
 import { ALL_ABOVE, ALL_BELOW, requireProbability, swapTails } from './tails.ts';
 import type { Tails } from './tails.ts';
 
-/** Probability of `count` or fewer successes in n trials of chance p each. */
+/**
+ * Probability of `count` or fewer successes in n trials of chance p each.
+ *
+ * @example binomialCumulative(3, 10, 0.5) // 0.1719
+ */
 export function binomialCumulative(count: number, n: number, p: number): number {
   return tails(count, n, p).lower;
 }
@@ -14,22 +18,35 @@ export function binomialCumulative(count: number, n: number, p: number): number 
  * n - count (Abramowitz and Stegun 26.5.24).
  *
  * @throws StatisticsError `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example binomialUpperTail(7, 10, 0.5) // 0.05469
  */
 export function binomialUpperTail(count: number, n: number, p: number): number {
   return tails(count, n, p).upper;
 }
 
-/** Natural logarithm of the lower tail. */
+/**
+ * Natural logarithm of the lower tail.
+ *
+ * @example binomialLogCumulative(0, 1000, 0.9) // -2303
+ */
 export function binomialLogCumulative(count: number, n: number, p: number): number {
   return tails(count, n, p).logLower;
 }
 
-/** Natural logarithm of the upper tail. */
+/**
+ * Natural logarithm of the upper tail.
+ *
+ * @example binomialLogUpperTail(999, 1000, 0.1) // -2303
+ */
 export function binomialLogUpperTail(count: number, n: number, p: number): number {
   return tails(count, n, p).logUpper;
 }
 
-/** The smallest count whose cumulative probability reaches p. */
+/**
+ * The smallest count whose cumulative probability reaches p.
+ *
+ * @example binomialQuantile(0.025, 10, 0.5) // 2
+ */
 export function binomialQuantile(probability: number, n: number, p: number): number {
   requireProbability('probability', probability);
   const reaches =
@@ -42,6 +59,7 @@ export function binomialQuantile(probability: number, n: number, p: number): num
 /**
  * log of the probability of exactly `count` successes in n trials, with the complement q = 1 - p given; from the
  * saddle point (Loader, Fast and Accurate Computation of Binomial Probabilities, 2000).
+ * @example Math.exp(binomialLogProbability(5, 10, 0.5)) // 0.2461
  */
 export function binomialLogProbability(count: number, n: number, p: number, q: number = 1 - p): number {
   if (count < 0 || count > n) return Number.NEGATIVE_INFINITY;

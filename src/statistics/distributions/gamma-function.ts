@@ -77,6 +77,7 @@ export function logGammaOnePlus(a: number): number {
  * Natural logarithm of the gamma function for x > 0.
  *
  * @throws StatisticsError `out-of-range` for x <= 0, `missing-value`, `not-finite`
+ * @example logGamma(5) // 3.178
  */
 export function logGamma(x: number): number {
   requirePositive('x', x);

@@ -3,25 +3,41 @@ import { normalQuantile } from './normal.ts';
 import { positiveRoot } from './root.ts';
 import { requireOpenProbability, requirePositive } from './tails.ts';
 
-/** Lower tail of the gamma distribution with the given shape and rate. */
+/**
+ * Lower tail of the gamma distribution with the given shape and rate.
+ *
+ * @example gammaCumulative(2, 3) // 0.3233
+ */
 export function gammaCumulative(x: number, shape: number, rate = 1): number {
   requirePositive('rate', rate);
   return incompleteGamma(shape, x * rate).lower;
 }
 
-/** Upper tail of the gamma distribution. */
+/**
+ * Upper tail of the gamma distribution.
+ *
+ * @example gammaUpperTail(2, 3) // 0.6767
+ */
 export function gammaUpperTail(x: number, shape: number, rate = 1): number {
   requirePositive('rate', rate);
   return incompleteGamma(shape, x * rate).upper;
 }
 
-/** Natural logarithm of the lower tail. */
+/**
+ * Natural logarithm of the lower tail.
+ *
+ * @example gammaLogCumulative(1e-6, 20) // -318.6
+ */
 export function gammaLogCumulative(x: number, shape: number, rate = 1): number {
   requirePositive('rate', rate);
   return incompleteGamma(shape, x * rate).logLower;
 }
 
-/** Natural logarithm of the upper tail. */
+/**
+ * Natural logarithm of the upper tail.
+ *
+ * @example gammaLogUpperTail(1000, 3) // -986.9
+ */
 export function gammaLogUpperTail(x: number, shape: number, rate = 1): number {
   requirePositive('rate', rate);
   return incompleteGamma(shape, x * rate).logUpper;
@@ -31,6 +47,7 @@ export function gammaLogUpperTail(x: number, shape: number, rate = 1): number {
  * The x with probability p at or below it.
  *
  * @throws StatisticsError `out-of-range` unless 0 < p < 1 and shape and rate are above 0
+ * @example gammaQuantile(0.5, 3) // 2.674
  */
 export function gammaQuantile(p: number, shape: number, rate = 1): number {
   requireOpenProbability('p', p);
@@ -38,7 +55,11 @@ export function gammaQuantile(p: number, shape: number, rate = 1): number {
   return (p <= 0.5 ? fromLower(p, shape) : fromUpper(1 - p, shape)) / rate;
 }
 
-/** The x with probability q above it; keeps its accuracy for q far below 1e-16. */
+/**
+ * The x with probability q above it; keeps its accuracy for q far below 1e-16.
+ *
+ * @example gammaQuantileUpper(0.05, 3) // 6.296
+ */
 export function gammaQuantileUpper(q: number, shape: number, rate = 1): number {
   requireOpenProbability('q', q);
   requirePositive('rate', rate);

@@ -11,7 +11,11 @@ export interface Urn {
   readonly draws: number;
 }
 
-/** Probability that `count` or fewer of the drawn are marked. */
+/**
+ * Probability that `count` or fewer of the drawn are marked.
+ *
+ * @example hypergeometricCumulative(1, { size: 8, marked: 4, draws: 4 }) // 0.2429
+ */
 export function hypergeometricCumulative(count: number, urn: Urn): number {
   return tails(count, urn).lower;
 }
@@ -21,22 +25,35 @@ export function hypergeometricCumulative(count: number, urn: Urn): number {
  * of neighbouring probabilities, so that it keeps its relative accuracy.
  *
  * @throws StatisticsError `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example hypergeometricUpperTail(3, { size: 8, marked: 4, draws: 4 }) // 0.01429
  */
 export function hypergeometricUpperTail(count: number, urn: Urn): number {
   return tails(count, urn).upper;
 }
 
-/** Natural logarithm of the lower tail. */
+/**
+ * Natural logarithm of the lower tail.
+ *
+ * @example hypergeometricLogCumulative(0, { size: 800, marked: 400, draws: 400 }) // -550.9
+ */
 export function hypergeometricLogCumulative(count: number, urn: Urn): number {
   return tails(count, urn).logLower;
 }
 
-/** Natural logarithm of the upper tail. */
+/**
+ * Natural logarithm of the upper tail.
+ *
+ * @example hypergeometricLogUpperTail(399, { size: 800, marked: 400, draws: 400 }) // -550.9
+ */
 export function hypergeometricLogUpperTail(count: number, urn: Urn): number {
   return tails(count, urn).logUpper;
 }
 
-/** Natural logarithm of the probability that exactly `count` of the drawn are marked. */
+/**
+ * Natural logarithm of the probability that exactly `count` of the drawn are marked.
+ *
+ * @example Math.exp(hypergeometricLogProbability(2, { size: 8, marked: 4, draws: 4 })) // 0.5143
+ */
 export function hypergeometricLogProbability(count: number, urn: Urn): number {
   const { size, marked, draws } = urn;
   if (count < leastMarked(urn) || count > mostMarked(urn)) return Number.NEGATIVE_INFINITY;
@@ -50,7 +67,11 @@ export function hypergeometricLogProbability(count: number, urn: Urn): number {
   );
 }
 
-/** The smallest count whose cumulative probability reaches p. */
+/**
+ * The smallest count whose cumulative probability reaches p.
+ *
+ * @example hypergeometricQuantile(0.5, { size: 8, marked: 4, draws: 4 }) // 2
+ */
 export function hypergeometricQuantile(p: number, urn: Urn): number {
   requireProbability('p', p);
   requireUrn(urn);

@@ -9,6 +9,7 @@ import type { Tails } from './tails.ts';
  * From Stirling's formula with its error terms, so that nothing cancels when one argument dwarfs the other.
  *
  * @throws StatisticsError `out-of-range`, `missing-value`, `not-finite`
+ * @example logBeta(2, 3) // -2.485
  */
 export function logBeta(a: number, b: number): number {
   requirePositive('a', a);

@@ -4,7 +4,11 @@ import { logOneMinusExp, requireOpenProbability, requirePoint } from './tails.ts
 /** Where the upper tail passes from the series about 0 to the continued fraction. */
 const SERIES_LIMIT = 2;
 
-/** Lower tail of the standard normal distribution: the probability of z or less. */
+/**
+ * Lower tail of the standard normal distribution: the probability of z or less.
+ *
+ * @example normalCumulative(1.96) // 0.975
+ */
 export function normalCumulative(z: number): number {
   return normalUpperTail(-z);
 }
@@ -16,6 +20,7 @@ export function normalCumulative(z: number): number {
  * continued fraction (26.2.14); relative error below 1e-13 down to the smallest doubles.
  *
  * @throws StatisticsError `missing-value` if z is not a number
+ * @example normalUpperTail(1.96) // 0.025
  */
 export function normalUpperTail(z: number): number {
   requirePoint('z', z);
@@ -25,7 +30,11 @@ export function normalUpperTail(z: number): number {
   return 1 - normalUpperTail(-z);
 }
 
-/** Natural logarithm of the upper tail; finite for every finite z, also where the tail itself is below 1e-308. */
+/**
+ * Natural logarithm of the upper tail; finite for every finite z, also where the tail itself is below 1e-308.
+ *
+ * @example normalLogUpperTail(40) // -804.6
+ */
 export function normalLogUpperTail(z: number): number {
   requirePoint('z', z);
   if (z === Number.POSITIVE_INFINITY) return Number.NEGATIVE_INFINITY;
@@ -34,18 +43,30 @@ export function normalLogUpperTail(z: number): number {
   return logOneMinusExp(normalLogUpperTail(-z));
 }
 
-/** Natural logarithm of the lower tail. */
+/**
+ * Natural logarithm of the lower tail.
+ *
+ * @example normalLogCumulative(-40) // -804.6
+ */
 export function normalLogCumulative(z: number): number {
   return normalLogUpperTail(-z);
 }
 
-/** Density of the standard normal distribution. */
+/**
+ * Density of the standard normal distribution.
+ *
+ * @example normalDensity(0) // 0.3989
+ */
 export function normalDensity(z: number): number {
   requirePoint('z', z);
   return Number.isFinite(z) ? density(z) : 0;
 }
 
-/** Two-sided p-value of a standard normal statistic: the probability of |Z| at least |z|. */
+/**
+ * Two-sided p-value of a standard normal statistic: the probability of |Z| at least |z|.
+ *
+ * @example twoSidedNormal(1.96) // 0.05
+ */
 export function twoSidedNormal(z: number): number {
   requirePoint('z', z);
   return Math.min(1, 2 * normalUpperTail(Math.abs(z)));
@@ -57,6 +78,7 @@ export function twoSidedNormal(z: number): number {
  * @param p lower tail, between 0 and 1; for an upper tail close to 0 use `normalQuantileUpper`, which does not
  *   lose it in 1 - q
  * @throws StatisticsError `out-of-range` unless 0 < p < 1
+ * @example normalQuantile(0.975) // 1.96
  */
 export function normalQuantile(p: number): number {
   requireOpenProbability('p', p);
@@ -67,6 +89,7 @@ export function normalQuantile(p: number): number {
  * The z with probability q above it.
  *
  * @throws StatisticsError `out-of-range` unless 0 < q < 1
+ * @example normalQuantileUpper(0.025) // 1.96
  */
 export function normalQuantileUpper(q: number): number {
   requireOpenProbability('q', q);

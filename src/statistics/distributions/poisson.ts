@@ -4,7 +4,11 @@ import { StatisticsError } from '../errors.ts';
 import { ALL_ABOVE, ALL_BELOW, requireFinite, requirePoint, requireProbability, swapTails } from './tails.ts';
 import type { Tails } from './tails.ts';
 
-/** Probability of `count` or fewer events when `mean` are expected. */
+/**
+ * Probability of `count` or fewer events when `mean` are expected.
+ *
+ * @example poissonCumulative(2, 4) // 0.2381
+ */
 export function poissonCumulative(count: number, mean: number): number {
   return tails(count, mean).lower;
 }
@@ -14,17 +18,26 @@ export function poissonCumulative(count: number, mean: number): number {
  * shape count + 1 at the mean (Abramowitz and Stegun 26.4.21).
  *
  * @throws StatisticsError `out-of-range` for a negative mean, `missing-value`, `not-finite`
+ * @example poissonUpperTail(7, 4) // 0.05113
  */
 export function poissonUpperTail(count: number, mean: number): number {
   return tails(count, mean).upper;
 }
 
-/** Natural logarithm of the lower tail. */
+/**
+ * Natural logarithm of the lower tail.
+ *
+ * @example poissonLogCumulative(0, 900) // -900
+ */
 export function poissonLogCumulative(count: number, mean: number): number {
   return tails(count, mean).logLower;
 }
 
-/** Natural logarithm of the upper tail. */
+/**
+ * Natural logarithm of the upper tail.
+ *
+ * @example poissonLogUpperTail(900, 4) // -3988
+ */
 export function poissonLogUpperTail(count: number, mean: number): number {
   return tails(count, mean).logUpper;
 }
@@ -33,6 +46,7 @@ export function poissonLogUpperTail(count: number, mean: number): number {
  * The smallest count whose cumulative probability reaches p.
  *
  * @throws StatisticsError `out-of-range` unless 0 <= p < 1 and the mean is 0 or more
+ * @example poissonQuantile(0.975, 4) // 8
  */
 export function poissonQuantile(p: number, mean: number): number {
   requireProbability('p', p);

@@ -4,7 +4,11 @@ import { normalLogUpperTail, normalQuantileUpper } from './normal.ts';
 import { requireOpenProbability, requirePoint, requirePositive, tailsFromLogLower } from './tails.ts';
 import type { Tails } from './tails.ts';
 
-/** Lower tail of Student's t distribution: the probability of t or less. */
+/**
+ * Lower tail of Student's t distribution: the probability of t or less.
+ *
+ * @example studentTCumulative(2.086, 20) // 0.975
+ */
 export function studentTCumulative(t: number, degreesOfFreedom: number): number {
   return studentTUpperTail(-t, degreesOfFreedom);
 }
@@ -14,24 +18,37 @@ export function studentTCumulative(t: number, degreesOfFreedom: number): number 
  * df/(df + t^2) (Abramowitz and Stegun 26.7.1). Degrees of freedom need not be whole.
  *
  * @throws StatisticsError `out-of-range` unless the degrees of freedom are above 0, `missing-value`
+ * @example studentTUpperTail(2.086, 20) // 0.025
  */
 export function studentTUpperTail(t: number, degreesOfFreedom: number): number {
   const { upper, lower } = outsideAndWithin(t, degreesOfFreedom);
   return t > 0 ? 0.5 * lower : 0.5 + 0.5 * upper;
 }
 
-/** Natural logarithm of the lower tail. */
+/**
+ * Natural logarithm of the lower tail.
+ *
+ * @example studentTLogCumulative(-1e6, 20) // -248.8
+ */
 export function studentTLogCumulative(t: number, degreesOfFreedom: number): number {
   return studentTLogUpperTail(-t, degreesOfFreedom);
 }
 
-/** Natural logarithm of the upper tail. */
+/**
+ * Natural logarithm of the upper tail.
+ *
+ * @example studentTLogUpperTail(1e6, 20) // -248.8
+ */
 export function studentTLogUpperTail(t: number, degreesOfFreedom: number): number {
   const { logLower, lower } = outsideAndWithin(t, degreesOfFreedom);
   return t > 0 ? logLower - Math.LN2 : Math.log1p(-0.5 * lower);
 }
 
-/** Two-sided p-value of a t statistic: the probability of |T| at least |t|. */
+/**
+ * Two-sided p-value of a t statistic: the probability of |T| at least |t|.
+ *
+ * @example twoSidedStudentT(2.086, 20) // 0.05
+ */
 export function twoSidedStudentT(t: number, degreesOfFreedom: number): number {
   return outsideAndWithin(t, degreesOfFreedom).lower;
 }
@@ -40,13 +57,18 @@ export function twoSidedStudentT(t: number, degreesOfFreedom: number): number {
  * The t with probability p at or below it.
  *
  * @throws StatisticsError `out-of-range` unless 0 < p < 1 and the degrees of freedom are above 0
+ * @example studentTQuantile(0.975, 20) // 2.086
  */
 export function studentTQuantile(p: number, degreesOfFreedom: number): number {
   requireOpenProbability('p', p);
   return p <= 0.5 ? 0 - quantileOfTail(p, degreesOfFreedom) : quantileOfTail(1 - p, degreesOfFreedom);
 }
 
-/** The t with probability q above it; keeps its accuracy for q far below 1e-16. */
+/**
+ * The t with probability q above it; keeps its accuracy for q far below 1e-16.
+ *
+ * @example studentTQuantileUpper(0.025, 20) // 2.086
+ */
 export function studentTQuantileUpper(q: number, degreesOfFreedom: number): number {
   requireOpenProbability('q', q);
   return q <= 0.5 ? quantileOfTail(q, degreesOfFreedom) : 0 - quantileOfTail(1 - q, degreesOfFreedom);

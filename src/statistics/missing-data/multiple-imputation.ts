@@ -47,6 +47,8 @@ interface Variable {
  *
  * @throws StatisticsError `empty` (no variables, no rows, or a variable never observed), `length`, `not-finite`,
  * `out-of-range` (imputations, iterations or donors below 1), `not-a-whole-number` (seed)
+ * @example multipleImputation({ age: [4, 9, undefined, 12], weeks: [8, 10, 11, 15] }, { seed: 1, imputations: 2
+ *   }).missing // { age: 1, weeks: 0 }
  */
 export function multipleImputation(
   table: Readonly<Record<string, IncompleteColumn>>,

@@ -51,7 +51,7 @@ export interface PooledEstimate {
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`; `out-of-range` for fewer than two
  * estimates, a variance not above 0, degrees of freedom not above 0, or the level
  *
- * @example poolEstimates({ estimate: [1.1, 0.9], variance: [0.04, 0.04] }).standardError // sqrt(0.04 + 1.5 * 0.02)
+ * @example poolEstimates({ estimate: [1.1, 0.9], variance: [0.04, 0.04] }).standardError // 0.2646
  */
 export function poolEstimates(data: EstimatesToPool, options: PoolOptions = {}): PooledEstimate {
   const { completeDegreesOfFreedom, level = 0.95 } = options;

@@ -27,6 +27,8 @@ export interface PooledWaldTest {
  *
  * @throws StatisticsError `length`, `not-finite`, `out-of-range` (fewer than two data sets), `collinear-covariates`
  * (a mean covariance that is not positive definite)
+ * @example pooledWaldTest({ coefficients: [[0.5, 0.9], [0.7, 1.1]], covariances: [[[0.04, 0.01], [0.01, 0.05]],
+ *   [[0.05, 0.01], [0.01, 0.04]]] }).degreesOfFreedom // [2, 12.04]
  */
 export function pooledWaldTest(data: CoefficientsToPool): PooledWaldTest {
   const m = data.coefficients.length;

@@ -10,6 +10,7 @@ import { requireSuccesses } from './counts.ts';
  * Source: Clopper and Pearson, Biometrika 1934;26:404-413.
  *
  * @throws StatisticsError `empty`, `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example clopperPearsonInterval(1, 29) // { estimate: 0.03448, lower: 0.0008726, upper: 0.1776 }
  */
 export function clopperPearsonInterval(
   successes: number,

@@ -36,6 +36,7 @@ export interface McNemarTest extends TestResult {
  *
  * @throws StatisticsError `length` unless the table is 2 x 2, `empty` if all counts are 0, `out-of-range`,
  *   `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example mcnemar([[30, 12], [5, 40]]).statistic // 2.882
  */
 export function mcnemar(table: ArrayLike<ArrayLike<number>>, options: McNemarOptions = {}): McNemarTest {
   const { rows, columns, total, cells } = countTable(table);

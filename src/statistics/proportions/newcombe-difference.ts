@@ -9,6 +9,7 @@ import { wilsonInterval } from './wilson-interval.ts';
  * Source: Newcombe, Statistics in Medicine 1998;17:873-890, method 10.
  *
  * @throws StatisticsError `empty`, `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example newcombeDifference(56, 70, 48, 80) // { estimate: 0.2, lower: 0.05243, upper: 0.3339 }
  */
 export function newcombeDifference(
   successes1: number,

@@ -14,6 +14,7 @@ export interface OddsRatioOptions extends LevelOption {
  *
  * @returns with any count 0 and no correction the limits are undefined, and so is an infinite or 0/0 estimate
  * @throws StatisticsError `empty`, `out-of-range`, `not-a-whole-number`, `unknown-option`, `missing-value`
+ * @example oddsRatio(10, 30, 5, 30).estimate // 2.5
  */
 export function oddsRatio(
   successes1: number,

@@ -10,6 +10,7 @@ import { requireSuccesses } from './counts.ts';
  *
  * @returns the limits are undefined if either group has no success; the estimate too if the second has none
  * @throws StatisticsError `empty`, `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example riskRatio(10, 30, 5, 30).estimate // 2
  */
 export function riskRatio(
   successes1: number,

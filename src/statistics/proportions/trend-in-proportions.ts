@@ -29,6 +29,7 @@ export interface TrendInProportions extends TestResult {
  * @param successes, n one value a group
  * @throws StatisticsError `one-group`, `length`, `no-events` if all or none succeeded, `out-of-range` if all
  *   scores are equal, and as `wilsonInterval`
+ * @example trendInProportions([2, 5, 9], [20, 20, 20]).pValue // 0.01232
  */
 export function trendInProportions(
   successes: ArrayLike<number>,

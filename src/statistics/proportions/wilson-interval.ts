@@ -12,7 +12,7 @@ import { requireSuccesses } from './counts.ts';
  * @param successes whole number from 0 to n
  * @param n trials, 1 or more
  * @throws StatisticsError `empty`, `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`
- * @example wilsonInterval(44, 379) // estimate 0.116, lower 0.088, upper 0.152
+ * @example wilsonInterval(44, 379) // { estimate: 0.1161, lower: 0.08763, upper: 0.1523 }
  */
 export function wilsonInterval(successes: number, n: number, options: LevelOption = {}): IntervalEstimate {
   requireSuccesses(successes, n);

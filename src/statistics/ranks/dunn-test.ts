@@ -25,6 +25,7 @@ export interface DunnComparison extends TestResult {
  * Source: Dunn, Technometrics 1964;6:241-252.
  *
  * @throws StatisticsError `one-group`, `empty`, `length`, `out-of-range`, `unknown-option`, `missing-value`
+ * @example dunnTest({ value: time, group }).length // 1
  */
 export function dunnTest(data: GroupedValues, options: DunnOptions = {}): readonly DunnComparison[] {
   const { groups, ties, total } = groupedRanks(data, options.groups);

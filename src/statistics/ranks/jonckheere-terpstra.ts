@@ -26,6 +26,7 @@ export interface JonckheereTest extends TestResult {
  * Nonparametric Statistical Methods, 3rd edition, 6.2.
  *
  * @throws StatisticsError `one-group`, `empty`, `length`, `out-of-range`, `missing-value`, `not-finite`
+ * @example jonckheereTerpstra({ value: [1, 2, 4, 3, 5, 6], group: ['a', 'a', 'b', 'b', 'c', 'c'] }).statistic // 12
  */
 export function jonckheereTerpstra(data: GroupedValues, options: JonckheereOptions = {}): JonckheereTest {
   const { groups, codes, values, ties, total } = groupedRanks(data, options.order);

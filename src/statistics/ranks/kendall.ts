@@ -31,6 +31,7 @@ export interface KendallCorrelation extends RankCorrelation {
  * @param x, y pairs, at least 2
  * @throws StatisticsError `empty` under two pairs, `constant-covariate`, `length`, `unknown-option`, `missing-value`,
  *   `not-finite`
+ * @example kendall([1, 2, 3, 4], [10, 30, 20, 40]).estimate // 0.6667
  */
 export function kendall(
   x: ArrayLike<number>,

@@ -17,6 +17,7 @@ export interface KruskalWallisTest extends TestResult {
  * Source: Kruskal and Wallis, JASA 1952;47:583-621.
  *
  * @throws StatisticsError `one-group`, `empty`, `length`, `missing-value`, `not-finite`
+ * @example kruskalWallis({ value: [1, 2, 4, 3, 5, 6], group: ['a', 'a', 'b', 'b', 'c', 'c'] }).statistic // 4.571
  */
 export function kruskalWallis(data: GroupedValues): KruskalWallisTest {
   const { groups, ties, total } = groupedRanks(data);

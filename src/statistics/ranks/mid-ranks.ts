@@ -7,6 +7,9 @@ export interface MidRanks {
   readonly ties: readonly number[];
 }
 
+/**
+ * @example midRanks(Float64Array.of(5, 3, 5, 1)).ranks // [3.5, 2, 3.5, 1]
+ */
 export function midRanks(values: Float64Array): MidRanks {
   const n = values.length;
   const order = ascendingOrder(values);

@@ -32,6 +32,7 @@ export interface SpearmanCorrelation extends RankCorrelation {
  * @param x, y pairs, at least 3
  * @throws StatisticsError `empty` under three pairs, `constant-covariate` if all of x or of y are equal, `length`,
  *   `unknown-option`, `missing-value`, `not-finite`
+ * @example spearman([1, 2, 3, 4], [10, 30, 20, 40]).estimate // 0.8
  */
 export function spearman(
   x: ArrayLike<number>,

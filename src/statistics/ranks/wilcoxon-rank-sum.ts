@@ -42,6 +42,7 @@ const EXACT_LIMIT = 400_000_000;
  * @param x, y the two samples, in any order
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`, `unknown-option`, `out-of-range` if an exact
  *   calculation was asked for and is too large
+ * @example wilcoxonRankSum([6, 1, 4], [3, 5, 2]).statistic // 5
  */
 export function wilcoxonRankSum(
   x: ArrayLike<number>,

@@ -23,6 +23,7 @@ export interface RateInterval extends OpenIntervalEstimate {
  * @param time total time at risk, above 0
  * @returns limits are undefined only for the `log` interval of no events
  * @throws StatisticsError `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`, `unknown-option`
+ * @example poissonRateInterval(5, 100) // { estimate: 0.05, lower: 0.01623, upper: 0.1167 }
  */
 export function poissonRateInterval(
   events: number,

@@ -9,6 +9,7 @@ import { requireEvents } from './counts.ts';
  * Source: Rothman, Greenland and Lash, Modern Epidemiology, 3rd edition, chapter 14.
  *
  * @throws StatisticsError `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example rateDifference(12, 100, 5, 100).estimate // 0.07
  */
 export function rateDifference(
   events1: number,

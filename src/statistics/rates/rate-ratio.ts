@@ -22,6 +22,7 @@ export interface RateRatio extends OpenIntervalEstimate {
  *
  * @returns an infinite or 0/0 estimate, an infinite upper limit and the `log` limits with a count of 0 are undefined
  * @throws StatisticsError `out-of-range`, `not-a-whole-number`, `missing-value`, `not-finite`, `unknown-option`
+ * @example rateRatio(12, 100, 5, 100).estimate // 2.4
  */
 export function rateRatio(
   events1: number,

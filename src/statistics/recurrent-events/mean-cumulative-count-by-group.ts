@@ -18,6 +18,8 @@ export interface GroupCount {
  *
  * @throws StatisticsError as `meanCumulativeCount`; `out-of-range` for a subject in two groups, or a label
  *   not in `groups`
+ * @example meanCumulativeCountByGroup({ subject: [1, 1, 2], time: [3, 5, 4], event: [1, 1, 0], group: ['a',
+ *   'a', 'b'] })[0].curve.mean // [1, 2]
  */
 export function meanCumulativeCountByGroup(
   data: RecurrentEventData & { readonly group: ArrayLike<string | number> },

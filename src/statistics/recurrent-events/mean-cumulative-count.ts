@@ -51,8 +51,8 @@ export interface MeanCumulativeCount {
  *
  * @throws StatisticsError `out-of-range` for a time after the end, or differing ends of a subject;
  *   `entry-not-before-exit`; and as `kaplanMeier`
- * @example meanCumulativeCount({ subject: [1, 1, 2], time: [3, 5, 4], event: [1, 1, 0], end: [6, 6, 4]
- *   }).mean // [0.5, 0.5, 1.5, 1.5]
+ * @example meanCumulativeCount({ subject: [1, 1, 2], time: [3, 5, 4], event: [1, 1, 0], end: [6, 6, 4] }).mean
+ *   // [0.5, 0.5, 1.5, 1.5]
  *
  * Source: Nelson, J Qual Technol 1988;20:24-35; Lawless and Nadeau, Technometrics 1995;37:158-168.
  */

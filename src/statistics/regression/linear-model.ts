@@ -83,7 +83,7 @@ export interface LinearModel {
  * `collinear-covariates`, `out-of-range` (level, weights, no residual degree of freedom), `one-group` (a single
  * cluster), `unknown-option`
  *
- * @example linearModel({ outcome: [1, 3, 5, 8], covariates: { week: [0, 1, 2, 3] } }).terms[1]?.coefficient // 2.3
+ * @example linearModel({ outcome: [1, 3, 5, 8], covariates: { week: [0, 1, 2, 3] } }).terms[1].coefficient // 2.3
  */
 export function linearModel(data: LinearModelData, options: LinearModelOptions = {}): LinearModel {
   const { robust = 'none', level = 0.95, intercept = true, degreesOfFreedom = 'residual' } = options;

@@ -67,7 +67,7 @@ const LOGIT: Family = {
  * outcome 0), `one-group` (every outcome 1, or a single cluster), `constant-covariate`, `collinear-covariates`,
  * `unknown-option`
  *
- * @example logisticModel({ outcome: [0, 1, 0, 1], covariates: { crease: [0, 0, 1, 1] } }).terms[1]?.oddsRatio // 1
+ * @example logisticModel({ outcome: [0, 1, 0, 1], covariates: { crease: [0, 0, 1, 1] } }).terms[1].oddsRatio // 1
  */
 export function logisticModel(data: LogisticModelData, options: LogisticModelOptions = {}): LogisticModel {
   const { robust = 'none', level = 0.95, intercept = true, penalty = 'none' } = options;

@@ -57,7 +57,7 @@ const LOG: Family = {
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `out-of-range`, `not-a-whole-number`,
  * `no-events`, `one-group` (a single cluster), `constant-covariate`, `collinear-covariates`, `unknown-option`
  *
- * @example poissonModel({ outcome: [2, 6], covariates: { late: [0, 1] } }).terms[1]?.rateRatio // 3
+ * @example poissonModel({ outcome: [2, 6], covariates: { late: [0, 1] } }).terms[1].rateRatio // 3
  */
 export function poissonModel(data: PoissonModelData, options: PoissonModelOptions = {}): PoissonModel {
   const { robust = 'none', level = 0.95, intercept = true } = options;

@@ -16,6 +16,7 @@ const KNOT_SHARES: Readonly<Record<3 | 4 | 5, readonly number[]>> = {
  * Source of the quantiles: Harrell, Regression Modeling Strategies, 2nd edition, table 2.3.
  *
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`
+ * @example splineKnots([1, 2, 3, 4, 5, 6, 7, 8, 9, 10], 3) // [1.9, 5.5, 9.1]
  */
 export function splineKnots(values: ArrayLike<number>, count: 3 | 4 | 5 = 4): readonly number[] {
   const column = finiteColumn('values', values);

@@ -68,6 +68,8 @@ export interface SubdistributionModel extends Omit<CoxModel, 'data' | 'penalty'>
  *
  * @throws StatisticsError for unusable columns, `no-events` of the cause of interest, `constant-covariate`,
  * `collinear-covariates`
+ * @example subdistributionHazardModel({ time, cause, covariates: { severe } }, { cause: 1
+ *   }).terms[0].hazardRatio // 0.9532
  */
 export function subdistributionHazardModel(
   data: SubdistributionData,
@@ -133,6 +135,8 @@ export function subdistributionHazardModel(
  * the times of its events.
  *
  * @throws StatisticsError `not-converged`; `missing-value` for a covariate that is not given
+ * @example subdistributionIncidence(subdistributionHazardModel({ time, cause, covariates: { severe } }, {
+ *   cause: 1 }), { severe: 1 }).incidence // [0.1149, 0.2304, 0.3675, 0.5604]
  */
 export function subdistributionIncidence(
   model: SubdistributionModel,

@@ -63,6 +63,8 @@ export interface Bootstrap {
  *
  * @throws StatisticsError `empty`, `not-a-whole-number`, `out-of-range` (fewer than 100 resamples, level, or an
  * estimate that is undefined), `one-group` (a single cluster or row), `length`, `missing-value`
+ * @example bootstrap({ n: 4 }, rows => rows.reduce((sum, row) => sum + time[row], 0) / rows.length, { seed: 1,
+ *   resamples: 100 }).estimate // 56
  */
 export function bootstrap(
   data: BootstrapData,
@@ -109,7 +111,11 @@ export function bootstrap(
   };
 }
 
-/** The quantile of sorted resampled values, interpolated on the normal scale between order statistics. */
+/**
+ * The quantile of sorted resampled values, interpolated on the normal scale between order statistics.
+ *
+ * @example bootstrapQuantile(Float64Array.from({ length: 99 }, (_, i) => i), 0.5) // 49
+ */
 export function bootstrapQuantile(sorted: Float64Array, p: number): number {
   const size = sorted.length;
   const rank = (size + 1) * p;
@@ -124,7 +130,11 @@ export function bootstrapQuantile(sorted: Float64Array, p: number): number {
   return low + ((normalQuantile(p) - from) / (to - from)) * (high - low);
 }
 
-/** BCa limits from sorted resampled values and jackknife values, or the reason there are none. */
+/**
+ * BCa limits from sorted resampled values and jackknife values, or the reason there are none.
+ *
+ * @example bcaInterval(50, Float64Array.from({ length: 99 }, (_, i) => i), [49, 50, 51], 0.025).lower // 1.689
+ */
 export function bcaInterval(
   estimate: number,
   sorted: Float64Array,

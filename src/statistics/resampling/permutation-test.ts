@@ -38,6 +38,8 @@ export interface PermutationTest {
  *
  * @throws StatisticsError `length`, `missing-value`; `one-group` for a single label; `out-of-range` for fewer than
  * 99 permutations, a cluster with two labels, or an undefined statistic; `unknown-option`
+ * @example permutationTest({ group }, codes => codes.reduce((sum, code, row) => sum + code * time[row], 0), {
+ *   seed: 1, permutations: 99 }).permutations // 99
  */
 export function permutationTest(
   data: PermutationData,

@@ -18,6 +18,7 @@ export interface RandomStream {
  * logarithm and square root are the only operations not exactly specified by IEEE arithmetic.
  *
  * @throws StatisticsError `not-a-whole-number` for a seed that is not a safe whole number
+ * @example randomStream(7).below(6) // 2
  */
 export function randomStream(seed: number): RandomStream {
   if (!Number.isSafeInteger(seed)) {

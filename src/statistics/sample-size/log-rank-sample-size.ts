@@ -74,6 +74,7 @@ export interface Accrual {
  * Source: Schoenfeld, Biometrics 1983;39:499-503.
  *
  * @throws StatisticsError `out-of-range`
+ * @example eventProbability({ hazard: 0.1, accrual: 12, followUp: 6 }) // 0.6804
  */
 export function eventProbability({ hazard, accrual, followUp }: Accrual): number {
   between('hazard', hazard, 0, Number.POSITIVE_INFINITY);

@@ -12,6 +12,7 @@ export interface PrecisionSampleSize {
  * Subjects so that the normal interval of a proportion reaches `halfWidth` either way: z^2 p (1 - p)/h^2.
  *
  * @throws StatisticsError `out-of-range`
+ * @example proportionPrecision(0.2, 0.05).roundedUp // 246
  */
 export function proportionPrecision(
   proportion: number,
@@ -26,6 +27,7 @@ export function proportionPrecision(
  * Subjects so that the normal interval of a mean reaches `halfWidth` either way: z^2 sd^2/h^2.
  *
  * @throws StatisticsError `out-of-range`
+ * @example meanPrecision(4, 1).roundedUp // 62
  */
 export function meanPrecision(
   standardDeviation: number,

@@ -74,6 +74,7 @@ export interface ProportionsPowerOptions {
  * Source: as `proportionsSampleSize`.
  *
  * @throws StatisticsError `out-of-range`, `unknown-option`
+ * @example proportionsPower({ p1: 0.5, p2: 0.75, n: 60 }) // 0.8157
  */
 export function proportionsPower(options: ProportionsPowerOptions): number {
   const { p1, p2, n, alpha = 0.05, sides = 2 } = options;

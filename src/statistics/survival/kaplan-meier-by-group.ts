@@ -24,6 +24,8 @@ export interface GroupCurve {
  *
  * @throws StatisticsError as `kaplanMeier`; `missing-value` or `out-of-range` for a label that is absent or
  *   not in `groups`
+ * @example kaplanMeierByGroup({ time, event, group }).map(({ group, curve }) => `${group}: ${curve.n}`) //
+ *   ['mild: 4', 'severe: 4']
  */
 export function kaplanMeierByGroup(
   data: GroupedFollowUpData,

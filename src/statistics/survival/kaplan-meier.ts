@@ -40,7 +40,7 @@ export interface KaplanMeierOptions {
  *
  * @throws StatisticsError for empty input, unequal lengths, missing or infinite values, negative times or
  *   weights, an entry that is not before the exit, a level outside 0 to 1, an unknown option
- * @example kaplanMeier({ time: [6, 7, 6], event: [1, 0, 0] }).survival // [0.666..., 0.666...]
+ * @example kaplanMeier({ time: [6, 7, 6], event: [1, 0, 0] }).survival // [0.6667, 0.6667]
  *
  * Source: Kaplan and Meier, J Am Stat Assoc 1958;53:457-481. Greenwood, Rep Public Health Med Subj 1926;33.
  * Infinitesimal jackknife: Efron, Biometrika 1981;68:589-599; dependent rows: Ying and Wei, J Multivar Anal

@@ -58,7 +58,7 @@ export interface LogRankTest {
  * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if there is no event at a time
  *   with two groups at risk; `length` unless there is a score for each group; `out-of-range` for equal scores
  *   or a negative rho or gamma; and as `kaplanMeier`
- * @example logRankTest({ time: [1, 2, 3, 4], event: [1, 1, 1, 0], group: ['a', 'a', 'b', 'b'] }).pValue
+ * @example logRankTest({ time: [1, 2, 3, 4], event: [1, 1, 1, 0], group: ['a', 'a', 'b', 'b'] }).pValue // 0.08956
  *
  * Source: Mantel, Cancer Chemother Rep 1966;50:163-170. Fleming and Harrington, Counting Processes and
  * Survival Analysis, 1991, section 7.2. Trend: Tarone, Biometrika 1975;62:679-682.

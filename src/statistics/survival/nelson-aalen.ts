@@ -46,7 +46,7 @@ export interface CumulativeHazard {
  * - Log limits H exp(-/+ z s / H) are undefined while H is 0.
  *
  * @throws StatisticsError as `kaplanMeier`
- * @example nelsonAalen({ time: [6, 7, 6], event: [1, 0, 0] }).cumulativeHazard // [0.333..., 0.333...]
+ * @example nelsonAalen({ time: [6, 7, 6], event: [1, 0, 0] }).cumulativeHazard // [0.3333, 0.3333]
  *
  * Source: Aalen, Ann Stat 1978;6:701-726. Klein, Scand J Stat 1991;18:333-340 compares the variances.
  */

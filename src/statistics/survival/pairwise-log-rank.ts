@@ -17,6 +17,7 @@ export interface PairwiseLogRank {
  *
  * @throws StatisticsError as `logRankTest`; a pair with no event at a time when both are at risk stops it, as
  *   `no-events`
+ * @example pairwiseLogRank({ time, event, group }).map(({ groups }) => groups.join(' and ')) // ['mild and severe']
  */
 export function pairwiseLogRank(
   data: LogRankData,

@@ -11,7 +11,7 @@ import { crossing } from './survival-quantile.ts';
  * `weight` and `cluster` in the data are not used: the counts take their place.
  *
  * @throws StatisticsError as `kaplanMeier` and `survivalQuantile`
- * @example const median = resampledQuantile({ time, event }, 0.5); median(counts)
+ * @example resampledQuantile({ time, event }, 0.5)([1, 1, 1, 1, 1, 1, 1, 1]) // 84
  *
  * Source: Efron, J Am Stat Assoc 1981;76:312-319.
  */

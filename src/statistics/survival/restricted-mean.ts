@@ -42,7 +42,7 @@ export interface RestrictedMeanDifference {
  *
  * @throws StatisticsError `out-of-range` unless the horizon is above 0 and finite; `missing-value` if the
  *   curve has the jackknife variance but is a copy, which no longer knows its rows
- * @example restrictedMean(curve, 84).estimate
+ * @example restrictedMean(curve, 84).estimate // 73.15
  *
  * Source: Irwin, J Hyg 1949;47:188-189; Klein and Moeschberger, Survival Analysis, 2nd ed., eq. 4.5.1 and
  * 4.5.2.
@@ -78,6 +78,8 @@ export function restrictedMean(
  * @throws StatisticsError as `restrictedMean`
  *
  * Source: Royston and Parmar, BMC Med Res Methodol 2013;13:152.
+ * @example restrictedMeanDifference(curve, kaplanMeier({ time: [28, 42, 49], event: [1, 1, 1] }), 84).estimate
+ *   // -33.48
  */
 export function restrictedMeanDifference(
   first: SurvivalCurve,

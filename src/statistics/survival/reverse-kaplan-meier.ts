@@ -11,6 +11,7 @@ import { type QuantileEstimate, survivalQuantile } from './survival-quantile.ts'
  * @throws StatisticsError as `kaplanMeier`
  *
  * Source: Schemper and Smith, Control Clin Trials 1996;17:343-346.
+ * @example reverseKaplanMeier({ time, event }).survival.at(-1) // 0
  */
 export function reverseKaplanMeier(data: FollowUpData, options: KaplanMeierOptions = {}): SurvivalCurve {
   const rows = checkedFollowUp(data);

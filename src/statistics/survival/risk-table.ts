@@ -33,7 +33,7 @@ export interface RiskTable {
  * risk at the tick 0.
  *
  * @throws StatisticsError as `kaplanMeier`, and for empty or missing ticks
- * @example riskTable({ time: [3, 5], event: [1, 0] }, [0, 4])[0].rows[1] // atRisk 1, events 1, censored 0
+ * @example riskTable({ time: [3, 5], event: [1, 0] }, [0, 4])[0].rows[1].atRisk // 1
  *
  * Source: Morris et al., BMJ Open 2019;9:e030215.
  */

@@ -29,7 +29,7 @@ export interface SurvivalAtTime {
  * read from a file, it is the number at risk just before the next observed time.
  *
  * @throws StatisticsError for empty, missing or infinite times
- * @example survivalAt(curve, [28, 84]).map(row => row.survival)
+ * @example survivalAt(curve, [28, 84]).map(({ survival }) => survival) // [1, 0.45]
  */
 export function survivalAt(curve: SurvivalCurve, times: ArrayLike<number>): readonly SurvivalAtTime[] {
   const observed = Float64Array.from(curve.time);

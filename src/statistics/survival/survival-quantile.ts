@@ -24,7 +24,7 @@ const sameValue = 1e-12;
  * risk, the step that ends nearest the level counts. Undefined where not reached.
  *
  * @throws StatisticsError `out-of-range` unless 0 < p < 1
- * @example survivalQuantile(curve, 0.5).estimate
+ * @example survivalQuantile(curve, 0.5).estimate // 84
  *
  * Source: Brookmeyer and Crowley, Biometrics 1982;38:29-41.
  */

@@ -16,7 +16,7 @@ export interface TurnbullAtTime {
  * passed.
  *
  * @throws StatisticsError for empty, missing or infinite times
- * @example turnbullAt(estimate, [28, 84])
+ * @example turnbullAt(intervals, [28, 84]).map(({ survival }) => survival) // [1, 0]
  */
 export function turnbullAt(estimate: TurnbullEstimate, times: ArrayLike<number>): readonly TurnbullAtTime[] {
   return Array.from(finiteColumn('times', times), time => {
@@ -37,6 +37,7 @@ export function turnbullAt(estimate: TurnbullEstimate, times: ArrayLike<number>)
  * between them.
  *
  * @throws StatisticsError `out-of-range` unless 0 < p < 1
+ * @example turnbullQuantile(intervals, 0.5) // { lower: 42, upper: 56 }
  */
 export function turnbullQuantile(
   estimate: TurnbullEstimate,

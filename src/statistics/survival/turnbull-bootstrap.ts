@@ -38,7 +38,7 @@ export interface TurnbullBootstrap {
  * order statistics.
  *
  * @throws StatisticsError as `turnbull`; `out-of-range` for fewer than 2 resamples or a level outside 0 to 1
- * @example turnbullBootstrap({ lower, upper, cluster }, [28, 84], { seed: 7 }).times
+ * @example turnbullBootstrap({ lower, upper }, [28, 84], { seed: 7 }).times.length // 2
  *
  * Source: Sun, Stat Med 2001;20:1249-1257; clusters: Field and Welsh, J R Stat Soc B 2007;69:369-390.
  */

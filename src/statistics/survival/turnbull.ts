@@ -40,8 +40,8 @@ const noMass = 1e-13;
  *
  * @throws StatisticsError `out-of-range` if lower is above upper, for a negative time or weight; `empty`,
  *   `length`, `missing-value`, `not-finite`
- * @example turnbull({ lower: [0, 4], upper: [4, Infinity] }).intervals // half in (0, 4], half in (4,
- *   Infinity]
+ * @example turnbull({ lower: [0, 4], upper: [4, Infinity] }).intervals // [{ lower: 0, upper: 4, mass: 0.5 }, {
+ *   lower: 4, upper: Infinity, mass: 0.5 }]
  *
  * Source: Peto, Appl Stat 1973;22:86-91; Turnbull, J R Stat Soc B 1976;38:290-295. See
  * `maximumLikelihoodMasses` for the way it is found.

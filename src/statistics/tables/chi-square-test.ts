@@ -29,6 +29,7 @@ export interface ChiSquareTest extends TestResult {
  * @param table array of rows of whole counts
  * @throws StatisticsError `empty` for a row or column of zeros, `one-group`, `length`, `out-of-range`,
  *   `not-a-whole-number`, `missing-value`, `not-finite`
+ * @example chiSquareTest([[10, 20], [20, 10]]).statistic // 6.667
  */
 export function chiSquareTest(
   table: ArrayLike<ArrayLike<number>>,

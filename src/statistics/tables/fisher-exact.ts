@@ -36,6 +36,7 @@ const TIE = 1e-7;
  * @returns an end of the interval, or an estimate, that is infinite is absent
  * @throws StatisticsError `empty` for a row of zeros, `one-group`, `length`, `out-of-range` (also for a
  *   table too large to enumerate), `not-a-whole-number`, `unknown-option`, `missing-value`, `not-finite`
+ * @example fisherExact([[3, 1], [1, 3]]).pValue // 0.4857
  */
 export function fisherExact(
   table: ArrayLike<ArrayLike<number>>,

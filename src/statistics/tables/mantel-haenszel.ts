@@ -40,6 +40,7 @@ export interface MantelHaenszel extends OpenIntervalEstimate, TestResult {
  * @param tables one 2 x 2 table a stratum, each an array of rows; the first column counts the event
  * @throws StatisticsError `empty` without strata or for a stratum that counts nothing, `length` unless all are
  *   2 x 2, `no-events` if no stratum can tell the rows apart, `out-of-range`, `not-a-whole-number`
+ * @example mantelHaenszel([[[3, 1], [1, 3]], [[2, 2], [1, 5]]]).estimate // 6.538
  */
 export function mantelHaenszel(
   tables: ArrayLike<ArrayLike<ArrayLike<number>>>,

@@ -82,7 +82,8 @@ export interface AcceleratedFailureModel {
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `out-of-range`, `no-events` (all
  * right-censored), `constant-covariate`, `collinear-covariates`, `one-group` (a single cluster), `unknown-option`
  *
- * @example acceleratedFailureModel({ time: [2, 4], event: [1, 0], covariates: {} }, { distribution: 'exponential' }).terms[0]?.timeRatio // 6
+ * @example acceleratedFailureModel({ time: [2, 4], event: [1, 0], covariates: {} }, { distribution:
+ *   'exponential' }).terms[0].timeRatio // 6
  */
 export function acceleratedFailureModel(
   data: AcceleratedFailureData,

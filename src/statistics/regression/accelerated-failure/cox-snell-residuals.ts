@@ -19,6 +19,8 @@ export interface CoxSnellResidual {
  *
  * @throws StatisticsError as `acceleratedFailureModel` for data it refuses, and `out-of-range` for a model that did
  * not converge
+ * @example coxSnellResiduals(acceleratedFailureModel({ time, event, covariates: {} }, { distribution:
+ *   'exponential' }), { time, event, covariates: {} }).length // 8
  */
 export function coxSnellResiduals(
   model: AcceleratedFailureModel,

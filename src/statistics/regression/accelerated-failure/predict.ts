@@ -31,6 +31,8 @@ type CovariateValues = Readonly<Record<string, number>>;
  * @throws StatisticsError `out-of-range` for a probability outside (0, 1), a model that did not converge, or a limit
  * beyond the largest double;
  * `missing-value` for a covariate of the model not given
+ * @example acceleratedFailureQuantile(acceleratedFailureModel({ time, event, covariates: {} }, { distribution:
+ *   'weibull' }), {}, [0.5])[0].estimate // 85.55
  */
 export function acceleratedFailureQuantile(
   model: AcceleratedFailureModel,
@@ -69,6 +71,8 @@ export function acceleratedFailureQuantile(
  * method on the standardised log time, so that they stay within 0 and 1.
  *
  * @throws StatisticsError as `acceleratedFailureQuantile`; `out-of-range` for a negative time
+ * @example acceleratedFailureSurvival(acceleratedFailureModel({ time, event, covariates: {} }, { distribution:
+ *   'weibull' }), {}, [84])[0].survival // 0.52
  */
 export function acceleratedFailureSurvival(
   model: AcceleratedFailureModel,

@@ -40,6 +40,7 @@ export interface CoxBaselineOptions {
  * (2000), Modeling Survival Data, section 10.2.
  *
  * @throws StatisticsError `not-converged`, `missing-value` or `not-finite` for a covariate
+ * @example coxBaselineHazard(model).cumulativeHazard // [0.1712, 0.3777, 0.6734, 1.093, 1.093, 1.778, 1.778]
  */
 export function coxBaselineHazard(model: CoxModel, options: CoxBaselineOptions = {}): CoxCumulativeHazard {
   const level = options.level ?? model.level;

@@ -42,7 +42,7 @@ import type { CoxColumns, CoxData, CoxModel, CoxOptions, CoxTies } from './types
  *
  * @throws StatisticsError for unusable columns, `no-events`, `constant-covariate`, `collinear-covariates`
  *
- * @example coxModel({ time, event, cluster: child, covariates: { age, severe } }).terms[0].hazardRatio
+ * @example coxModel({ time, event, cluster: infant, covariates: { severe } }).terms[0].hazardRatio // 0.4606
  */
 export function coxModel(data: CoxData, options: CoxOptions = {}): CoxModel {
   const ties = options.ties ?? 'efron';

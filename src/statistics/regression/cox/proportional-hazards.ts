@@ -34,6 +34,7 @@ export interface ProportionalHazardsTest {
  * Source: Grambsch and Therneau (1994), Biometrika 81:515, eq. 5, without their approximation.
  *
  * @throws StatisticsError `not-converged`; `out-of-range` for `'log'` with an event at time 0 or before
+ * @example proportionalHazardsTest(model).terms[0].pValue // 0.8825
  */
 export function proportionalHazardsTest(
   model: CoxModel,

@@ -35,6 +35,7 @@ export interface CoxResidualOptions {
  * @returns one number a row (martingale, deviance) or one array a row or event, with one value a covariate
  * @throws StatisticsError `not-converged`; `missing-argument` for `by: 'cluster'` without clusters;
  * `unknown-option` for a kind that is not listed, or that has no sum by cluster
+ * @example coxResiduals(model, 'martingale').slice(0, 2) // [0.8288, 0.826]
  */
 export function coxResiduals(model: CoxModel, kind: CoxRowResidual, options?: CoxResidualOptions): number[];
 export function coxResiduals(
@@ -85,7 +86,11 @@ export function coxResiduals(
   }
 }
 
-/** Time, stratum (if any) and row of the data for each Schoenfeld residual, in their order. */
+/**
+ * Time, stratum (if any) and row of the data for each Schoenfeld residual, in their order.
+ *
+ * @example schoenfeldTimes(model).map(({ time }) => time) // [42, 56, 70, 84, 98]
+ */
 export function schoenfeldTimes(
   model: CoxModel,
 ): { readonly time: number; readonly stratum: string | number | undefined; readonly row: number }[] {

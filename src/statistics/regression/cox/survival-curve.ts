@@ -43,6 +43,7 @@ export interface CoxSurvivalCurve {
  * Source: Tsiatis (1981), Ann Stat 9:93; Link (1984), Biometrics 40:601.
  *
  * @throws StatisticsError as `coxBaselineHazard`, and `missing-value` or `not-finite` for times
+ * @example coxSurvival(model, { severe: 1 }).survival // [0.9242, 0.8403, 0.7333, 0.6044, 0.6044, 0.4409, 0.4409]
  */
 export function coxSurvival(
   model: CoxModel,
