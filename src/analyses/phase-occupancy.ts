@@ -7,6 +7,7 @@ import { occupancyMeasures, occupancyTrace, returnMeasures } from './phase-occup
 import { type GroupOccupancy, groupOccupancies } from './phase-occupancy/shares.ts';
 import { FINISHED, LEFT, reasonNoState, statesOf } from './phase-occupancy/state-spells.ts';
 import { meanWeeksTable, returnTable, weekTable } from './phase-occupancy/tables.ts';
+import { weekTicks } from './tools/week-ticks.ts';
 import { climbingCurve } from './tools/curves.ts';
 import { countInfants, population } from './tools/people.ts';
 import { shareInWords } from './tools/share-words.ts';
@@ -35,7 +36,7 @@ export function phaseOccupancy(cohort: Cohort, plan: Plan): Analysis {
           { key: `back.${group}`, group, measure: 'Feet gone back to full time' },
           items,
           incidence,
-          plan.figures.weekTicks,
+          weekTicks(plan),
         ),
       ),
       tests: [],

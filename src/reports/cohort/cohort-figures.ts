@@ -1,8 +1,10 @@
 import type { Finding } from '../../analyses/finding.ts';
 import { occupancyFigure } from '../../figures/index.ts';
+import { weekTicks } from '../../analyses/tools/week-ticks.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Block } from '../document.ts';
 import { panelFigure } from '../parts/effect-figures.ts';
+import { datingBlock } from './dating-block.ts';
 import { meanCountFigure } from '../parts/mean-count-figures.ts';
 
 const BANDS = ['mild', 'moderate', 'severe'] as const;
@@ -19,6 +21,7 @@ export function cohortFigures(finding: Finding, plan: Plan): readonly Block[] {
     ...new Set(effects.filter(({ key }) => key.startsWith(prefix)).map(({ panel }) => panel)),
   ]);
   return [
+    ...datingBlock(finding, plan),
     ...panels.flatMap(panel => panelFigure(finding, panel, plan.level, unit)),
     ...(finding.key === 'skin-safety'
       ? [
@@ -36,7 +39,7 @@ function occupancyFigures(finding: Finding, plan: Plan): readonly Block[] {
     kind: 'figure',
     figure: occupancyFigure(shares, {
       key: `${finding.key}.${shares.key}`,
-      weekTicks: plan.figures.weekTicks,
+      weekTicks: weekTicks(plan),
       titleWeek: plan.figures.weekTicks.at(-1) ?? 0,
     }),
     caption:
