@@ -71,6 +71,7 @@ export const planSchema = z.strictObject({
       careHours: z.number().min(0).max(12).default(1),
       breakInDays: wholeDays.default(2),
       coveredAt: fraction.default(0.8),
+      weekClasses: points.max(4).default([0.5, 0.8, 0.9, 1]),
       missingDays: z.enum(['missing', 'not worn']).default('missing'),
       laggedDays: z.int().positive().default(7),
       resamples: z.int().min(100).max(10_000).default(1000),
@@ -135,6 +136,7 @@ export const planSchema = z.strictObject({
     .strictObject({
       weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]),
       lastWeek: z.number().positive().default(24),
+      calendarMinimumFeet: z.int().min(1).default(10),
       hundredHourTicks: z.array(z.number().min(0)).min(2).default([0, 4, 8, 12, 16, 20]),
     })
     .prefault({}),

@@ -4,6 +4,7 @@ import { weekTicks } from '../../analyses/tools/week-ticks.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Block } from '../document.ts';
 import { panelFigure } from '../parts/effect-figures.ts';
+import { calendarBlock } from './calendar-block.ts';
 import { datingBlock } from './dating-block.ts';
 import { meanCountFigure } from '../parts/mean-count-figures.ts';
 
@@ -22,6 +23,7 @@ export function cohortFigures(finding: Finding, plan: Plan): readonly Block[] {
   ]);
   return [
     ...datingBlock(finding, plan),
+    ...(finding.key === 'adherence' ? calendarBlock(finding, plan) : []),
     ...panels.flatMap(panel => panelFigure(finding, panel, plan.level, unit)),
     ...(finding.key === 'skin-safety'
       ? [
