@@ -3,6 +3,7 @@ import type { Plan } from '../plan/plan.ts';
 import { formatInterval, listInWords } from '../wording/format.ts';
 import type { Analysis } from './finding.ts';
 import { type BackToFullTime, backToFullTime } from './phase-occupancy/back-to-full-time.ts';
+import { courseSample } from './phase-occupancy/course-sample.ts';
 import { occupancyMeasures, occupancyTrace, returnMeasures } from './phase-occupancy/measures.ts';
 import { type GroupOccupancy, groupOccupancies } from './phase-occupancy/shares.ts';
 import { FINISHED, LEFT, reasonNoState, statesOf } from './phase-occupancy/state-spells.ts';
@@ -19,6 +20,7 @@ export function phaseOccupancy(cohort: Cohort, plan: Plan): Analysis {
   const groups = groupOccupancies(used, states, plan);
   const returns = backToFullTime(used, plan);
   const [all] = groups;
+  const courses = courseSample(used, cohort.stepDowns, states, plan);
   const clustered = plan.clustering.byInfant;
   return {
     finding: {
@@ -41,6 +43,7 @@ export function phaseOccupancy(cohort: Cohort, plan: Plan): Analysis {
       ),
       tests: [],
       occupancy: groups.map(group => group.shares),
+      ...(courses === undefined ? {} : { courses }),
       tables:
         all === undefined ? [] : [weekTable(all), meanWeeksTable(groups, plan), returnTable(returns, plan)],
       methods: [

@@ -4,6 +4,7 @@ import { checksSchema } from './checks-plan.ts';
 
 const fraction = z.number().min(0).max(1);
 const wholeDays = z.int().min(0);
+const count = z.int().min(0);
 const points = z.array(z.number().positive()).min(1);
 
 export const END_REASONS = [
@@ -137,6 +138,7 @@ export const planSchema = z.strictObject({
       weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]),
       lastWeek: z.number().positive().default(24),
       calendarMinimumFeet: z.int().min(1).default(10),
+      courses: z.strictObject({ shown: count.default(30), minimumFeet: count.default(100) }).prefault({}),
       hundredHourTicks: z.array(z.number().min(0)).min(2).default([0, 4, 8, 12, 16, 20]),
     })
     .prefault({}),

@@ -1,5 +1,5 @@
 import type { Finding } from '../../analyses/finding.ts';
-import { occupancyFigure } from '../../figures/index.ts';
+import { occupancyFigure, swimmerFigure } from '../../figures/index.ts';
 import { weekTicks } from '../../analyses/tools/week-ticks.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Block } from '../document.ts';
@@ -32,6 +32,7 @@ export function cohortFigures(finding: Finding, plan: Plan): readonly Block[] {
         ]
       : meanCountFigure(finding, 'mean-count', BANDS, drawn)),
     ...occupancyFigures(finding, plan),
+    ...swimmerFigures(finding, plan),
   ];
 }
 
@@ -47,4 +48,18 @@ function occupancyFigures(finding: Finding, plan: Plan): readonly Block[] {
     caption:
       'Longest hours at the bottom; left, at the top, means referred or withdrawn. Feet lost to follow-up count up to the day they were last in therapy.',
   }));
+}
+
+/** Single courses, where the finding tells any. */
+function swimmerFigures({ key, courses }: Finding, plan: Plan): readonly Block[] {
+  if (courses === undefined || courses.courses.length === 0) return [];
+  const options = { key: `${key}.courses`, lastWeek: plan.figures.lastWeek, weekTicks: weekTicks(plan) };
+  return [
+    {
+      kind: 'figure',
+      figure: swimmerFigure(courses, options),
+      caption:
+        'A lane is the therapy of one foot. The feet were drawn by the seed of the plan and stand in the order of their length; they are examples and no summary.',
+    },
+  ];
 }
