@@ -15,7 +15,7 @@ const FORESTS = ['cox.adjusted.', 'cox.correction.missing.adjusted.'] as const;
 
 /** The figures of a question other than its curves: forests, mean numbers of events, phases. */
 export function cohortFigures(finding: Finding, plan: Plan): readonly Block[] {
-  const drawn = { lastWeek: plan.figures.lastWeek, level: plan.level };
+  const drawn = { lastWeek: plan.figures.lastWeek, level: plan.level, weekTicks: weekTicks(plan) };
   const effects = finding.effects ?? [];
   const unit = finding.key === 'relapse-after-step-down' ? 'step-downs' : 'feet';
   const panels = FORESTS.flatMap(prefix => [

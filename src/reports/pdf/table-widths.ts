@@ -51,7 +51,9 @@ export function tableWidths(table: TableTexts): TableWidths {
     fitted.find(({ fit }) => fit !== undefined)
   )?.fit;
   if (upright !== undefined) return { size: upright.size, widths: upright.widths, wide: false };
-  const turned = SIZES.map(size => fit(table, size, PAGE.wideTextWidth)).find(fitted => fitted !== undefined);
+  const turned = [HEAD_LETTERS, 0]
+    .flatMap(letters => SIZES.map(size => fit(table, size, PAGE.wideTextWidth, letters)))
+    .find(fitted => fitted !== undefined);
   if (turned !== undefined) return { size: turned.size, widths: turned.widths, wide: true };
   return { ...squeezed(table), wide: true };
 }
