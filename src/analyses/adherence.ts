@@ -68,7 +68,7 @@ export function adherence(cohort: Cohort, plan: Plan): Analysis {
       effects: modelEffects(models),
       tables: [
         ...OUTCOMES.map(outcome => outcomeTable(outcome, groups, plan)),
-        weekTable(byWeek),
+        weekTable(byWeek, plan),
         coveredTable(covered, plan),
         ...(diary.feet.length > 0 ? [diaryTable(diary)] : []),
         modelTable(models),

@@ -1,3 +1,4 @@
+import type { CourseSample } from './courses.ts';
 import type { MeanCountCurve } from './mean-count-curve.ts';
 import type { OccupancyShares } from './occupancy-shares.ts';
 import type { Plot } from './plots.ts';
@@ -166,6 +167,8 @@ export interface Finding {
   readonly meanCounts?: readonly MeanCountCurve[];
   /** Shares of feet in each state by week, for a figure of stacked areas. */
   readonly occupancy?: readonly OccupancyShares[];
+  /** Courses of single feet, for a figure of some of them; not for publishing where small numbers are hidden. */
+  readonly courses?: CourseSample;
   /** Residuals and fits, for findings that check a model. */
   readonly plots?: readonly Plot[];
   /** The quarter, for findings of the audit. */

@@ -3,10 +3,12 @@ import type { Plan } from '../plan/plan.ts';
 import { formatInterval, listInWords } from '../wording/format.ts';
 import type { Analysis } from './finding.ts';
 import { type BackToFullTime, backToFullTime } from './phase-occupancy/back-to-full-time.ts';
+import { courseSample } from './phase-occupancy/course-sample.ts';
 import { occupancyMeasures, occupancyTrace, returnMeasures } from './phase-occupancy/measures.ts';
 import { type GroupOccupancy, groupOccupancies } from './phase-occupancy/shares.ts';
 import { FINISHED, LEFT, reasonNoState, statesOf } from './phase-occupancy/state-spells.ts';
 import { meanWeeksTable, returnTable, weekTable } from './phase-occupancy/tables.ts';
+import { weekTicks } from './tools/week-ticks.ts';
 import { climbingCurve } from './tools/curves.ts';
 import { countInfants, population } from './tools/people.ts';
 import { shareInWords } from './tools/share-words.ts';
@@ -18,6 +20,7 @@ export function phaseOccupancy(cohort: Cohort, plan: Plan): Analysis {
   const groups = groupOccupancies(used, states, plan);
   const returns = backToFullTime(used, plan);
   const [all] = groups;
+  const courses = courseSample(used, cohort.stepDowns, states, plan);
   const clustered = plan.clustering.byInfant;
   return {
     finding: {
@@ -35,11 +38,12 @@ export function phaseOccupancy(cohort: Cohort, plan: Plan): Analysis {
           { key: `back.${group}`, group, measure: 'Feet gone back to full time' },
           items,
           incidence,
-          plan.figures.weekTicks,
+          weekTicks(plan),
         ),
       ),
       tests: [],
       occupancy: groups.map(group => group.shares),
+      ...(courses === undefined ? {} : { courses }),
       tables:
         all === undefined ? [] : [weekTable(all), meanWeeksTable(groups, plan), returnTable(returns, plan)],
       methods: [

@@ -23,6 +23,7 @@ import {
 import { type EventRate, eventRates } from './skin-safety/rates.ts';
 import { type Review, reviewOf } from './skin-safety/review.ts';
 import { countTable, firstSoreTable, rateTable } from './skin-safety/tables.ts';
+import { weekTicks } from './tools/week-ticks.ts';
 import { fallingCurve } from './tools/curves.ts';
 import { meanCountCurve } from './tools/mean-counts.ts';
 import { countInfants } from './tools/people.ts';
@@ -55,7 +56,7 @@ export function skinSafety(cohort: Cohort, plan: Plan): Analysis {
           { key: `first-blister-or-sore.${group}`, group, measure: 'Feet without blister or pressure sore' },
           items,
           survival,
-          plan.figures.weekTicks,
+          weekTicks(plan),
         ),
       ),
       tests: [],

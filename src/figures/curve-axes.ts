@@ -5,6 +5,8 @@ import { textWidth } from './text-width.ts';
 
 /** Least space between two columns of the risk table, in pixels. */
 const COLUMN_GAP = 5;
+/** A tick up to a tenth behind the last follow-up ends the axis. */
+const NEAR = 1.1;
 
 export interface HorizontalAxis {
   readonly xDomain: readonly [number, number];
@@ -12,15 +14,19 @@ export interface HorizontalAxis {
 }
 
 /**
- * The ticks are those of the risk table; where follow-up goes on past the last, ticks follow at its spacing. From the
+ * The ticks are those of the risk table as far as anyone was followed; where follow-up goes on past the last, ticks follow at its spacing. From the
  * left, a tick whose label or counts would run into those before it is left out, of the axis and of the table.
  *
  * @param width of the plot, and `size` of the type, in pixels
  */
 export function horizontalAxis(curves: readonly Curve[], width: number, size: number): HorizontalAxis {
-  const ticks = [...axisTicks(curves)];
+  const all = axisTicks(curves);
+  const end = axisEnd(
+    all,
+    Math.max(...curves.map(curve => Math.max(lastFollowUp(curve), lastAtRisk(curve)))),
+  );
+  const ticks = all.filter(tick => tick <= end);
   const last = ticks[ticks.length - 1] ?? 0;
-  const end = Math.max(...curves.map(lastFollowUp), last);
   const rough = Math.max(last - (ticks[ticks.length - 2] ?? 0), end / 8);
   const spacing = [1, 2, 4, 8, 13, 26, 52].find(step => step >= rough) ?? rough;
   for (let tick = last + spacing; tick <= end; tick += spacing) ticks.push(tick);
@@ -35,6 +41,18 @@ export function horizontalAxis(curves: readonly Curve[], width: number, size: nu
     right = place + half;
   }
   return { xDomain: [0, span], xTicks: kept };
+}
+
+/** The last follow-up, or the tick behind it if that is near. Without any follow-up, the last tick. */
+function axisEnd(ticks: readonly number[], followed: number): number {
+  if (followed <= 0) return ticks.at(-1) ?? 0;
+  const next = ticks.find(tick => tick >= followed);
+  return next !== undefined && next <= followed * NEAR ? next : followed;
+}
+
+/** The last tick at which anyone of the group is at risk. */
+function lastAtRisk({ riskTable: { time, atRisk } }: Curve): number {
+  return time.findLast((_, k) => atRisk[k] !== 0) ?? 0;
 }
 
 /** Width of the widest text that stands at a tick. */

@@ -11,3 +11,6 @@ export { type FunnelOptions, funnelFigure, funnelTitle } from './funnel.ts';
 export { type IntervalBarOptions, intervalBarFigure } from './interval-bar.ts';
 export { type PlotFigureOptions, plotFigure } from './plot-figure.ts';
 export { type OccupancyFigureOptions, occupancyFigure } from './occupancy-figure.ts';
+export { type DatingFigureOptions, datingFigure } from './dating-figure.ts';
+export { type AdherenceCalendarOptions, adherenceCalendar, type CalendarWeek } from './adherence-calendar.ts';
+export { swimmerFigure, type SwimmerFigureOptions } from './swimmer-figure.ts';

@@ -35,6 +35,16 @@ export const PHASE_MARKS: readonly LineMark[] = [
 /** Areas of the states of therapy, longest hours first, then finished and left: the hue of the phases, ever lighter. */
 export const OCCUPANCY_SHADES: readonly string[] = ['#3B1F5B', '#6A4C93', '#A08CBF', '#D3C8E3', '#EFEBF5'];
 
+/** Shares of a calendar, none first: one hue, apart from those of severity and of phases. */
+export const CALENDAR_SHADES: readonly string[] = [
+  '#FFFFFF',
+  '#E3EDF2',
+  '#B9D3E0',
+  '#86B0C6',
+  '#3F7894',
+  '#1B4B65',
+];
+
 /** A curve of all feet together. */
 export const WHOLE_MARK: LineMark = { colour: INK, text: INK, width: 2.25, dash: [] };
 

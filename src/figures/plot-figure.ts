@@ -20,6 +20,8 @@ export interface PlotFigureOptions {
   readonly key: string;
   /** Confidence level of the limits. */
   readonly level: number;
+  /** Ticks of the horizontal axis, such as weeks of checkups; those without room or beyond its end are left out. */
+  readonly xTicks?: readonly number[];
 }
 
 const HEIGHT = 240;
@@ -39,7 +41,8 @@ export function plotFigure(plot: Plot, options: PlotFigureOptions): Figure {
   const across = series.flatMap(({ x }) => x);
   if (across.length === 0) throw new RangeError(`figure ${options.key} has no value; at least one is needed`);
   const marks = marksOf(series);
-  const x = horizontalOf(plot, across, options.key);
+  const own = horizontalOf(plot, across, options.key);
+  const x = options.xTicks === undefined ? own : { ...own, ticks: spacedTicks(options.xTicks, own.domain) };
   const y = forestAxis(heightsOf(plot, series), 'linear', undefined, options.key);
   const subtitle = subtitleOf(plot, series, options.level);
   return {
@@ -103,6 +106,17 @@ function horizontalOf(plot: Plot, across: readonly number[], key: string): Fores
   const last = Math.max(...across);
   if (last <= 0 || plot.references.some(({ kind }) => kind === 'diagonal')) return whole;
   return { domain: [whole.domain[0], last], ticks: whole.ticks.filter(tick => tick <= last) };
+}
+
+/** The ticks within the axis, none nearer to the one before than a fifteenth of it. */
+function spacedTicks(ticks: readonly number[], [from, to]: ForestAxis['domain']): readonly number[] {
+  const kept: number[] = [];
+  for (const tick of ticks) {
+    const before = kept.at(-1);
+    if (tick < from || tick > to) continue;
+    if (before === undefined || tick - before >= (to - from) / 15) kept.push(tick);
+  }
+  return kept;
 }
 
 /** A layer that draws nothing and holds the two axes, which all other layers share. */

@@ -4,6 +4,7 @@ import { checksSchema } from './checks-plan.ts';
 
 const fraction = z.number().min(0).max(1);
 const wholeDays = z.int().min(0);
+const count = z.int().min(0);
 const points = z.array(z.number().positive()).min(1);
 
 export const END_REASONS = [
@@ -71,6 +72,7 @@ export const planSchema = z.strictObject({
       careHours: z.number().min(0).max(12).default(1),
       breakInDays: wholeDays.default(2),
       coveredAt: fraction.default(0.8),
+      weekClasses: points.max(4).default([0.5, 0.8, 0.9, 1]),
       missingDays: z.enum(['missing', 'not worn']).default('missing'),
       laggedDays: z.int().positive().default(7),
       resamples: z.int().min(100).max(10_000).default(1000),
@@ -135,6 +137,8 @@ export const planSchema = z.strictObject({
     .strictObject({
       weekTicks: z.array(z.number().min(0)).min(2).default([0, 2, 6, 9, 12, 16]),
       lastWeek: z.number().positive().default(24),
+      calendarMinimumFeet: z.int().min(1).default(10),
+      courses: z.strictObject({ shown: count.default(30), minimumFeet: count.default(100) }).prefault({}),
       hundredHourTicks: z.array(z.number().min(0)).min(2).default([0, 4, 8, 12, 16, 20]),
     })
     .prefault({}),

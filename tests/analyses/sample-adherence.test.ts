@@ -11,6 +11,7 @@ import {
   measureOf,
   recomputed,
   recomputedColumn,
+  recomputedDeeper,
   sampleCohort,
 } from './sample.ts';
 
@@ -94,6 +95,20 @@ describe.each(RULES)('adherence in the sample, missing days as %s', (missingDays
       for (const field of ['median', 'lowerQuartile', 'upperQuartile']) {
         expectSame(quartiles[field], column(field)[place], `${field}, week ${String(week)}`);
       }
+    }
+  });
+
+  it('agrees on the feet in each class of adherence by week', () => {
+    if (missingDays !== 'missing') return;
+    const rows = analysis.finding.tables.find(({ key }) => key === 'by-week')?.rows ?? [];
+    const fields = ['whole', 'high', 'covered', 'half', 'less'];
+    const counts = (name: string): unknown => recomputedDeeper('weekClasses', name);
+    const columns = fields.map(name => counts(name) as readonly number[]);
+    expect(rows).toHaveLength(24);
+    for (const [place, row] of rows.entries()) {
+      expect(fields.map((_, i) => row[`class${i + 1}`])).toEqual(
+        columns.map(column => ({ count: column[place], of: row.feet })),
+      );
     }
   });
 

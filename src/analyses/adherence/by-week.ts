@@ -1,6 +1,7 @@
 import type { Foot } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sampleQuantiles } from '../../statistics/descriptive/index.ts';
+import { formatPercent, formatPercentNumber, THIN_SPACE } from '../../wording/format.ts';
 import type { FindingTable, Measure } from '../finding.ts';
 import { DAYS_IN_WEEK } from '../tools/curves.ts';
 
@@ -15,7 +16,34 @@ export interface WeekOfAdherence extends Quartiles {
   readonly week: number;
   readonly feet: number;
   readonly infants: number;
+  /** Feet in each class of `weekClasses`, the highest first. */
+  readonly classes: readonly number[];
 }
+
+/** A class of adherence: from its lower end on, up to the one above. */
+export interface WeekClass {
+  readonly key: string;
+  readonly label: string;
+  readonly from: number;
+}
+
+/** The classes of the plan, the highest first; the last begins at 0. */
+export function weekClasses(plan: Plan): readonly WeekClass[] {
+  const ends = [...new Set(plan.adherence.weekClasses)].sort((a, b) => b - a);
+  return [...ends, 0].map((from, place): WeekClass => {
+    const above = ends[place - 1];
+    const words =
+      above === undefined
+        ? `${formatPercentNumber(from)}${THIN_SPACE}% and more`
+        : from === 0
+          ? `under ${formatPercent(above)}`
+          : `${formatPercentNumber(from)} to under ${formatPercent(above)}`;
+    return { key: `class${place + 1}`, label: words, from };
+  });
+}
+
+/** A threshold counts as reached to within this. */
+const ROUNDING = 1e-9;
 
 /** @param values at least one */
 export function quartilesOf(values: readonly number[]): Quartiles {
@@ -26,6 +54,7 @@ export function quartilesOf(values: readonly number[]): Quartiles {
 /** Adherence by week, as far as the plan's last week shown; weeks without data are left out. */
 export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly WeekOfAdherence[] {
   const last = Math.floor(plan.figures.lastWeek);
+  const classes = weekClasses(plan);
   const means: number[][] = Array.from({ length: last }, () => []);
   const infants = Array.from({ length: last }, () => new Set<string>());
   for (const { wear, infant } of feet) {
@@ -52,9 +81,19 @@ export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly Wee
             feet: values.length,
             infants: infants[place]?.size ?? 0,
             ...quartilesOf(values),
+            classes: countClasses(values, classes),
           },
         ],
   );
+}
+
+function countClasses(values: readonly number[], classes: readonly WeekClass[]): readonly number[] {
+  const counts = classes.map(() => 0);
+  for (const value of values) {
+    const place = classes.findIndex(({ from }) => value >= from - ROUNDING);
+    counts[place] = (counts[place] ?? 0) + 1;
+  }
+  return counts;
 }
 
 export function weekMeasures(byWeek: readonly WeekOfAdherence[]): readonly Measure[] {
@@ -69,7 +108,8 @@ export function weekMeasures(byWeek: readonly WeekOfAdherence[]): readonly Measu
   }));
 }
 
-export function weekTable(byWeek: readonly WeekOfAdherence[]): FindingTable {
+export function weekTable(byWeek: readonly WeekOfAdherence[], plan: Plan): FindingTable {
+  const classes = weekClasses(plan);
   return {
     key: 'by-week',
     title: 'Hours worn over hours expected, by week since first fitting',
@@ -78,12 +118,14 @@ export function weekTable(byWeek: readonly WeekOfAdherence[]): FindingTable {
       { key: 'feet', label: 'Feet with data', kind: 'count' },
       { key: 'infants', label: 'Infants', kind: 'count' },
       { key: 'adherence', label: 'Median (quartiles)', unit: '%', kind: 'proportion' },
+      ...classes.map(({ key, label }) => ({ key, label, kind: 'percent of n' as const })),
     ],
-    rows: byWeek.map(({ week, feet, infants, median, lowerQuartile, upperQuartile }) => ({
+    rows: byWeek.map(({ week, feet, infants, median, lowerQuartile, upperQuartile, classes: counts }) => ({
       week,
       feet,
       infants,
       adherence: { median, lowerQuartile, upperQuartile },
+      ...Object.fromEntries(classes.map(({ key }, place) => [key, { count: counts[place] ?? 0, of: feet }])),
     })),
     notes: ['Each foot counts with the mean of its days with data in the week; week 1 is days 0 to 6.'],
   };

@@ -19,6 +19,7 @@ import {
   weeks,
   withLimits,
 } from '../tools/curves.ts';
+import { weekTicks } from '../tools/week-ticks.ts';
 import { byGroup, countInfants } from '../tools/people.ts';
 import { traceItems } from '../tools/trace.ts';
 
@@ -153,7 +154,7 @@ export function outcomeCurve(group: OutcomeGroup, plan: Plan): Curve {
     { key: keyOf(group), group: group.name, measure: `${unit} without ${group.outcome}` },
     group.items,
     group.survival,
-    plan.figures.weekTicks,
+    weekTicks(plan),
   );
 }
 

@@ -1,6 +1,7 @@
 import type { Plan } from '../../plan/plan.ts';
 import { medianFollowUp, survivalQuantile } from '../../statistics/survival/index.ts';
 import type { Curve, FindingTable, Measure, TraceEntry } from '../finding.ts';
+import { weekTicks } from '../tools/week-ticks.ts';
 import { cellOf } from '../tools/cells.ts';
 import {
   climbingCurve,
@@ -127,7 +128,7 @@ export function describingTrace(bands: readonly BandDuration[]): Readonly<Record
 }
 
 export function durationCurves(band: BandDuration, plan: Plan): readonly Curve[] {
-  const ticks = plan.figures.weekTicks;
+  const ticks = weekTicks(plan);
   return [
     climbingCurve(
       { key: `incidence.${band.band}`, group: band.band, measure: 'Feet that finished therapy' },

@@ -3,6 +3,7 @@ import type { Plan } from '../../plan/plan.ts';
 import type { Analysis, LeftOut, TraceEntry } from '../finding.ts';
 import { climbingCurve } from '../tools/curves.ts';
 import { population } from '../tools/people.ts';
+import { continuedTicks } from '../tools/week-ticks.ts';
 import { bandResults, type CorrectionFollowUp } from './follow-up.ts';
 import { quartileMeasures, quartileTable, shareMeasures, shareTable } from './measures.ts';
 import { correctionModels, modelTable } from './models.ts';
@@ -36,6 +37,8 @@ export function doseAnswer(items: readonly CorrectionFollowUp[], plan: Plan): Do
     panel: `${model.panel}, by hours worn`,
     effects: model.effects.map(effect => ({ ...effect, panel: `${effect.panel}, by hours worn` })),
   }));
+  const mostHours = used.reduce((most, { day }) => Math.max(most, day), 0);
+  const ticks = continuedTicks(plan.figures.hundredHourTicks, mostHours / DOSE.size);
   const sum = (field: 'days' | 'daysWithData'): number =>
     used.reduce((total, item) => total + item[field], 0);
   return {
@@ -48,7 +51,7 @@ export function doseAnswer(items: readonly CorrectionFollowUp[], plan: Plan): Do
         { key: `dose.${band.band}`, group: band.band, measure: 'Feet seen corrected' },
         band.items,
         band.incidence,
-        plan.figures.hundredHourTicks,
+        ticks,
         DOSE,
       ),
     ),

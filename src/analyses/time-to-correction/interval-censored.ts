@@ -9,6 +9,7 @@ import {
 import {
   survivalAt,
   survivalQuantile,
+  type TurnbullEstimate,
   turnbull,
   turnbullAt,
   turnbullBootstrap,
@@ -23,6 +24,10 @@ import { type BandResult, corrections } from './follow-up.ts';
 /** Estimates of one band that allow for the gaps between checkups, beside the visit-dated ones. */
 export interface IntervalCensoredBand {
   readonly band: BandResult;
+  /** Undefined where it did not converge. */
+  readonly estimate: TurnbullEstimate | undefined;
+  /** The interval-censored Weibull model, or why there is none. */
+  readonly model: AcceleratedFailureModel | string;
   readonly shares: readonly SharesAtWeek[];
   readonly median: {
     readonly visitDated: Measure;
@@ -71,6 +76,8 @@ export function intervalCensored(band: BandResult, plan: Plan): IntervalCensored
   const failed = estimate.converged ? undefined : { state: 'did not converge' };
   return {
     band,
+    estimate: estimate.converged ? estimate : undefined,
+    model: weibull,
     shares: reportWeeks.map((week, place): SharesAtWeek => {
       const seen = visitDated[place];
       const range = at[place];

@@ -1,8 +1,10 @@
 import type { Cohort } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Analysis, Curve, Measure } from '../finding.ts';
+import { weekTicks } from '../tools/week-ticks.ts';
 import { climbingCurve, fallingCurve } from '../tools/curves.ts';
 import { countInfants, population, reasonNotBanded } from '../tools/people.ts';
+import { datingPlots } from './dating-plots.ts';
 import { doseAnswer } from './dose.ts';
 import { type BandResult, bandResults, correctionFollowUps } from './follow-up.ts';
 import { type IntervalCensoredBand, intervalCensored } from './interval-censored.ts';
@@ -66,6 +68,7 @@ export function timeToCorrection(cohort: Cohort, plan: Plan): Analysis {
       curves: [...bands.flatMap(band => curves(band, plan)), ...dose.curves],
       tests: [...trend.tests, ...dose.tests],
       effects: [trend.effect, ...models.flatMap(model => model.effects), ...dose.effects],
+      plots: datingPlots(intervals, plan),
       tables: [
         courseTable(bands),
         shareTable(bands, plan, WEEKS),
@@ -93,7 +96,7 @@ function measuresOf({ shares, median }: IntervalCensoredBand): readonly Measure[
 }
 
 function curves(band: BandResult, plan: Plan): readonly Curve[] {
-  const ticks = plan.figures.weekTicks;
+  const ticks = weekTicks(plan);
   return [
     climbingCurve(
       { key: `incidence.${band.band}`, group: band.band, measure: 'Feet seen corrected' },

@@ -199,22 +199,20 @@ function steps(
   return { time: times.map(time => time / scale.size), estimate: estimates, lower: lowers, upper: uppers };
 }
 
-/** At risk just before each tick; events, censored and competing ends before it. */
+/** At risk just before each tick, 0 where nobody is left; events, censored and competing ends before it. */
 function riskTable(
   items: readonly CausedFollowUp[],
   ticks: readonly number[],
   { size }: TimeScale,
 ): Curve['riskTable'] {
-  const last = lastOf(items);
-  const shown = ticks.filter((tick, place) => place === 0 || tick * size <= last);
   const before = (tick: number, wanted: (cause: number) => boolean): number =>
     items.filter(item => item.day < tick * size && wanted(item.cause)).length;
   return {
-    time: shown,
-    atRisk: shown.map(tick => items.filter(item => item.day >= tick * size).length),
-    events: shown.map(tick => before(tick, cause => cause === 1)),
-    censored: shown.map(tick => before(tick, cause => cause === 0)),
-    competing: shown.map(tick => before(tick, cause => cause > 1)),
+    time: ticks,
+    atRisk: ticks.map(tick => items.filter(item => item.day >= tick * size).length),
+    events: ticks.map(tick => before(tick, cause => cause === 1)),
+    censored: ticks.map(tick => before(tick, cause => cause === 0)),
+    competing: ticks.map(tick => before(tick, cause => cause > 1)),
   };
 }
 

@@ -23,6 +23,7 @@ import { disclosureCautions } from '../disclosure/words.ts';
 import { COHORT_CAUTIONS } from './cautions.ts';
 import { adherenceAxis, correctionAxis, relapseAxis } from './cohort-axes.ts';
 import { cohortFigures } from './cohort-figures.ts';
+import { withoutDatedCurves } from './dating-block.ts';
 import { inBriefSection } from './in-brief.ts';
 import { limitationsSection } from './limitations-section.ts';
 import { methodsSection } from './methods-section.ts';
@@ -79,7 +80,7 @@ export function cohortReport({ findings, flow, provenance, plan }: FindingsInput
         axis,
         shownElsewhere,
       };
-      return withFigures(analysisSection(finding, options), cohortFigures(finding, plan));
+      return withFigures(analysisSection(withoutDatedCurves(finding), options), cohortFigures(finding, plan));
     }),
     problemSection(provenance),
     methodsSection(

@@ -1,4 +1,4 @@
-import type { Block, DocumentTable, Section } from '../document.ts';
+import type { Block, DocumentTable, Section, Text } from '../document.ts';
 import { escapeHtml, htmlId } from './escape.ts';
 import { type FigureContext, figureHtml } from './figure.ts';
 import { inlineHtml } from './inline.ts';
@@ -13,6 +13,9 @@ const ROWS_KEPT_WHOLE = 16;
 
 /** A table of more columns may be wider than the text, where the window has room. */
 const COLUMNS_IN_TEXT = 6;
+
+/** Heads of rows with more letters get a column wide enough for some words in a line. */
+const LONG_HEAD = 24;
 
 /** A section with its heading, at level 2 for the outermost. */
 export function sectionHtml(section: Section, level: number, context: BlockContext): string {
@@ -89,9 +92,16 @@ function tableHtml(table: DocumentTable, context: BlockContext): string {
   ].join('\n');
 }
 
+/** Letters of a text, its links and citations left out. */
+function lengthOf(text: Text | undefined): number {
+  if (text === undefined || typeof text === 'string') return text?.length ?? 0;
+  return text.reduce((sum, part) => sum + (typeof part === 'string' ? part.length : 0), 0);
+}
+
 function tableLook(table: DocumentTable): string {
   const looks = ['table'];
   if (table.rows.length <= ROWS_KEPT_WHOLE) looks.push('whole');
   if (table.columns.length > COLUMNS_IN_TEXT) looks.push('wide');
+  if (table.rows.some(([head]) => lengthOf(head?.text) > LONG_HEAD)) looks.push('long-heads');
   return looks.join(' ');
 }

@@ -92,9 +92,10 @@ dd { margin: 0 0 0.6rem; overflow-wrap: anywhere; }
 .references li { font-size: 0.95rem; }
 footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; font-size: 0.92rem; color: #404040; }
 @media (min-width: 1100px) {
-  .wide { width: fit-content; min-width: 42.5rem; max-width: 64rem; margin-left: 50%; transform: translateX(-50%); }
+  .wide { width: fit-content; min-width: 42.5rem; max-width: min(78rem, calc(100vw - 3rem)); margin-left: 50%; transform: translateX(-50%); }
   .wide table { font-size: 0.87rem; }
   .wide tbody th { min-width: 9.5rem; }
+  .wide.long-heads tbody th { min-width: 13rem; }
   .table-notes { max-width: 42.5rem; }
   .wide th + th, .wide td { padding: 0.3rem 0.45rem; }
 }
@@ -122,6 +123,7 @@ footer { margin-top: 3rem; padding-top: 0.75rem; border-top: 1px solid #1a1a1a; 
   .wide { width: auto; min-width: 0; max-width: none; margin-left: 0; transform: none; }
   .wide table { width: 100%; min-width: 0; font-size: 7pt; }
   .wide th, .wide td { padding: 0.2rem 0.25rem; white-space: normal; min-width: 0; }
+  .wide.long-heads tbody th { min-width: 8.5rem; }
   thead { display: table-header-group; }
   tr, .whole { break-inside: avoid; }
   caption { break-after: avoid; }

@@ -16,7 +16,11 @@ export function meanCountFigure(
   finding: Finding,
   key: string,
   groups: readonly string[],
-  { lastWeek, level }: { readonly lastWeek: number; readonly level: number },
+  {
+    lastWeek,
+    level,
+    weekTicks,
+  }: { readonly lastWeek: number; readonly level: number; readonly weekTicks: readonly number[] },
 ): readonly Block[] {
   const curves = groups.flatMap(
     group => finding.meanCounts?.filter(curve => curve.group === group && curve.time.length > 0) ?? [],
@@ -40,7 +44,7 @@ export function meanCountFigure(
   return [
     {
       kind: 'figure',
-      figure: plotFigure(plot, { key: `${finding.key}.${key}`, level }),
+      figure: plotFigure(plot, { key: `${finding.key}.${key}`, level, xTicks: weekTicks }),
       caption: plot.reading,
     },
   ];

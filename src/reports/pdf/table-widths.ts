@@ -28,6 +28,8 @@ const SIZES = [8.4, 7.8, 7.2, 6.6];
 /** No type is made smaller than this to keep texts from being broken. */
 const SMALLEST_UNBROKEN = 7.2;
 const SMALLEST = 5.6;
+/** Sooner than break the heads of rows into more than some two lines, a smaller type is taken. */
+const HEAD_LETTERS = 22;
 
 /** The advance of DejaVu Sans Mono, in ems, at the size at which code is set. */
 const CODE_ADVANCE = 0.602 * 0.86;
@@ -43,10 +45,15 @@ export function tableWidths(table: TableTexts): TableWidths {
   const fitted = SIZES.map(size => ({ size, fit: fit(table, size, PAGE.textWidth) }));
   const upright = (
     fitted.find(({ size, fit }) => size >= SMALLEST_UNBROKEN && fit?.broken === false) ??
+    SIZES.map(size => ({ fit: fit(table, size, PAGE.textWidth, HEAD_LETTERS) })).find(
+      ({ fit }) => fit !== undefined,
+    ) ??
     fitted.find(({ fit }) => fit !== undefined)
   )?.fit;
   if (upright !== undefined) return { size: upright.size, widths: upright.widths, wide: false };
-  const turned = SIZES.map(size => fit(table, size, PAGE.wideTextWidth)).find(fitted => fitted !== undefined);
+  const turned = [HEAD_LETTERS, 0]
+    .flatMap(letters => SIZES.map(size => fit(table, size, PAGE.wideTextWidth, letters)))
+    .find(fitted => fitted !== undefined);
   if (turned !== undefined) return { size: turned.size, widths: turned.widths, wide: true };
   return { ...squeezed(table), wide: true };
 }
@@ -63,8 +70,12 @@ interface Fit {
   readonly broken: boolean;
 }
 
-function fit(table: TableTexts, size: number, room: number): Fit | undefined {
-  const needs = columnNeeds(table, size);
+/** @param headLetters that the first column holds in a line at least, if its texts are as long */
+function fit(table: TableTexts, size: number, room: number, headLetters = 0): Fit | undefined {
+  const headWidth = textWidth('n'.repeat(headLetters), size);
+  const needs = columnNeeds(table, size).map((need, i) =>
+    i === 0 ? { ...need, least: Math.max(need.least, Math.min(headWidth, need.natural)) } : need,
+  );
   const least = sum(needs.map(need => need.least));
   if (least > room) return undefined;
   const natural = sum(needs.map(need => need.natural));

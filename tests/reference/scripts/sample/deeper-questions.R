@@ -1,5 +1,5 @@
 # Recomputes, from the CSV files alone, what recompute-sample.R leaves out: what goes with relapse, rate ratios, going back
-# to full time, skin events by weeks, fitting and review, and the missing days counted as not worn in the hazard of
+# to full time, skin events by weeks, fitting and review, adherence by week in classes, and the missing days counted as not worn in the hazard of
 # correction. Nothing of the package is called.
 #   Rscript deeper-questions.R EXPORT [OUTPUT.json]
 suppressPackageStartupMessages({ library(data.table); library(survival); library(sandwich) })
@@ -103,7 +103,11 @@ f <- glm(hit ~ 1, family = binomial, control = glm.control(epsilon = 1e-14))
 s <- sqrt(vcovCL(f, cluster = covered$infant_id, type = "HC0", cadjust = TRUE))[1]
 reached <- list(feet = length(hit), reached = sum(hit), share = mean(hit), lower = plogis(unname(coef(f)) - Z * s), upper = plogis(unname(coef(f)) + Z * s))
 
+# Adherence by week in classes: each foot by the mean of its days with data in the week, week 1 being days 0 to 6
+mean_of_week <- days[!is.na(worn), .(mean = mean(adherence)), by = .(episode_id, week = day %/% 7L + 1L)][week <= 24]
+classes <- mean_of_week[, .(feet = .N, whole = sum(mean >= 1 - 1e-9), high = sum(mean >= 0.9 - 1e-9 & mean < 1 - 1e-9), covered = sum(mean >= 0.8 - 1e-9 & mean < 0.9 - 1e-9), half = sum(mean >= 0.5 - 1e-9 & mean < 0.8 - 1e-9), less = sum(mean < 0.5 - 1e-9)), by = week][order(week)]
+
 write_json(list(dataset = "synthetic-data", call = "scripts/sample/deeper-questions.R", rPackage = "survival+sandwich+data.table+by hand",
   version = paste0("R ", getRversion(), ", survival ", packageVersion("survival"), ", sandwich ", packageVersion("sandwich")),
   values = list(relapse = relapse, rateRatios = rateRatios, returns = returns, skinByWeeks = weeks, fittings = fittings, review = review,
-    laggedNotWorn = lagged[c("footDaysWithValue", "feetWithValue", "correctionsWithValue", "adherenceAlone", "withBand")], daysCovered = reached)), output)
+    laggedNotWorn = lagged[c("footDaysWithValue", "feetWithValue", "correctionsWithValue", "adherenceAlone", "withBand")], daysCovered = reached, weekClasses = classes)), output)
