@@ -1,4 +1,5 @@
 import type { Count } from '../wording/hidden-count.ts';
+
 /** A row of points, a line or a step function of a plot. Arrays are of equal length; absent limits are not known. */
 export interface PlotSeries {
   /** Unique within the plot, such as `fitted.severe`. */
@@ -11,6 +12,8 @@ export interface PlotSeries {
   readonly y: readonly number[];
   readonly lower?: readonly (number | undefined)[];
   readonly upper?: readonly (number | undefined)[];
+  /** The key of the curve of the finding that this series shows again. */
+  readonly curve?: string;
   /** How many feet each point is the mean of. */
   readonly feet?: readonly number[];
 }

@@ -1,4 +1,5 @@
 import { formatCount, formatPercentNumber, NOTHING, THIN_SPACE } from '../wording/format.ts';
+import { type Count, isHidden, shortCount } from '../wording/hidden-count.ts';
 import {
   chartFrame,
   type ChartLayer,
@@ -16,7 +17,7 @@ import { textWidth } from './text-width.ts';
 export interface CalendarWeek {
   readonly week: number;
   readonly feet: number;
-  readonly counts: readonly (number | undefined)[];
+  readonly counts: readonly (Count | undefined)[];
 }
 
 export interface AdherenceCalendarOptions {
@@ -25,7 +26,7 @@ export interface AdherenceCalendarOptions {
   readonly classes: readonly string[];
   /** States the finding. */
   readonly title: string;
-  readonly infants: number;
+  readonly infants: Count;
   /** Weeks with fewer feet than this keep their column, without shade or number: their shares say little. */
   readonly minimumFeet: number;
 }
@@ -170,12 +171,13 @@ function numberLayers(
   return weeks.flatMap(({ week, feet, counts }) =>
     counts.flatMap((count, row): readonly ChartLayer[] => {
       if (count === undefined || feet < minimumFeet) return [];
+      const at = [middle(week), (row + 0.5) * CELL_HEIGHT] as const;
+      if (isHidden(count)) {
+        return [textLayer(shortCount(count), ...at, size, { align: 'center', color: QUIET_INK })];
+      }
       const dark = CALENDAR_SHADES.indexOf(shadeOf(count, feet, minimumFeet)) >= FIRST_DARK;
       return [
-        textLayer(shortShare(count, feet), middle(week), (row + 0.5) * CELL_HEIGHT, size, {
-          align: 'center',
-          color: dark ? PAPER : INK,
-        }),
+        textLayer(shortShare(count, feet), ...at, size, { align: 'center', color: dark ? PAPER : INK }),
       ];
     }),
   );
@@ -184,9 +186,9 @@ function numberLayers(
 /** The first shade on which white is read more easily than ink. */
 const FIRST_DARK = 4;
 
-/** One shade for each fifth of the feet; paper for none, and for weeks of too few feet. */
-function shadeOf(count: number | undefined, feet: number, minimumFeet: number): string {
-  if (count === undefined || count === 0 || feet < minimumFeet) return CALENDAR_SHADES[0] ?? PAPER;
+/** One shade for each fifth of the feet; paper for none, for a hidden count, and for weeks of too few feet. */
+function shadeOf(count: Count | undefined, feet: number, minimumFeet: number): string {
+  if (typeof count !== 'number' || count === 0 || feet < minimumFeet) return CALENDAR_SHADES[0] ?? PAPER;
   const place = Math.min(Math.floor((count / feet) * 5), 4);
   return CALENDAR_SHADES[place + 1] ?? INK;
 }
@@ -197,15 +199,20 @@ function shortShare(count: number, feet: number): string {
   return text.replaceAll(THIN_SPACE, '');
 }
 
-function shareText(count: number | undefined, feet: number): string {
+function shareText(count: Count | undefined, feet: number): string {
+  if (isHidden(count)) return shortCount(count);
   return count === undefined || feet === 0 ? NOTHING : formatPercentNumber(count / feet, feet);
+}
+
+function percentOf(count: Count | undefined, feet: number): string {
+  return typeof count === 'number' ? `${shareText(count, feet)}${THIN_SPACE}%` : (count ?? 'not told');
 }
 
 function descriptionOf(weeks: readonly CalendarWeek[], classes: readonly string[]): string {
   const at = [weeks[0], weeks[Math.floor(weeks.length / 2)], weeks.at(-1)];
   const lines = [...new Set(at)].flatMap(one => {
     if (one === undefined) return [];
-    const said = classes.map((text, row) => `${text} ${shareText(one.counts[row], one.feet)}${THIN_SPACE}%`);
+    const said = classes.map((text, row) => `${text} ${percentOf(one.counts[row], one.feet)}`);
     return [`Week ${formatCount(one.week)} (${formatCount(one.feet)} feet): ${said.join(', ')}.`];
   });
   return lines.join(' ');

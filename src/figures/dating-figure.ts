@@ -37,7 +37,9 @@ const DECIMALS_OF = 1000;
  */
 export function datingFigure(plots: readonly Plot[], options: DatingFigureOptions): Figure {
   const drawn = plots.filter(({ series }) => series.some(({ x }) => x.length > 0));
-  const lastWeek = Math.max(0, ...drawn.flatMap(({ series }) => series.flatMap(({ x }) => x.slice(-1))));
+  const lastWeek = Math.ceil(
+    Math.max(0, ...drawn.flatMap(({ series }) => series.flatMap(({ x }) => x.slice(-1)))),
+  );
   if (drawn.length === 0 || lastWeek === 0) {
     throw new RangeError(`figure ${options.key} has no value; at least one is needed`);
   }
@@ -67,13 +69,14 @@ function datingSpec(
 ): ReturnType<typeof chartFrame> {
   const size = TEXT_SIZES[width];
   const space = { left: 36, right: 14, bottom: 76, plotHeight: HEIGHT };
-  const gap = PANEL_GAP[width];
-  const panelWidth = (plotWidthOf(width, space) - gap * (plots.length - 1)) / plots.length;
-  const ticks = spacedTicks(weekTicks, lastWeek, panelWidth);
-  // One scale for all panels: each is shifted by the weeks that a panel and a gap are wide.
-  const pitch = ((panelWidth + gap) / panelWidth) * lastWeek;
+  const plotWidth = plotWidthOf(width, space);
+  // One scale for all panels: each is shifted by whole weeks, those of a panel and of the gap after it.
+  const gap = Math.ceil((PANEL_GAP[width] / (plotWidth / plots.length)) * lastWeek);
+  const pitch = lastWeek + gap;
+  const weekWidth = plotWidth / ((plots.length - 1) * pitch + lastWeek);
+  const ticks = spacedTicks(weekTicks, lastWeek, lastWeek * weekWidth);
   const marks = lineMarks(plots.map(groupOf));
-  const left = plots.map((_, i) => i * (panelWidth + gap));
+  const left = plots.map((_, i) => i * pitch * weekWidth);
   return chartFrame(words, width, { ...space }, [
     axisLayer(plots.length, ticks, pitch, lastWeek),
     ...plots.flatMap((plot, i) => [
@@ -169,17 +172,19 @@ function panelLayers({ series }: Plot, mark: LineMark, shift: number): readonly 
 }
 
 function seriesLayer(series: PlotSeries, kind: string, mark: LineMark, shift: number): ChartLayer {
-  const week = { field: 'week', type: 'quantitative' } as const;
+  const week = { field: 'place', type: 'quantitative' } as const;
+  const transform = [{ calculate: `datum.week + ${shift}`, as: 'place' }];
   if (kind === 'between.') {
     return {
       name: series.key,
       data: {
         values: series.x.map((x, i) => ({
-          week: shift + x,
+          week: x,
           atLeast: series.lower?.[i] ?? series.y[i] ?? 0,
           atMost: series.upper?.[i] ?? series.y[i] ?? 0,
         })),
       },
+      transform,
       mark: {
         type: 'area',
         interpolate: 'step-after',
@@ -193,7 +198,8 @@ function seriesLayer(series: PlotSeries, kind: string, mark: LineMark, shift: nu
   const model = kind === 'weibull.';
   return {
     name: series.key,
-    data: { values: series.x.map((x, i) => ({ week: shift + x, share: series.y[i] ?? 0 })) },
+    data: { values: series.x.map((x, i) => ({ week: x, share: series.y[i] ?? 0 })) },
+    transform,
     mark: {
       type: 'line',
       interpolate: model ? 'linear' : 'step-after',

@@ -40,7 +40,7 @@ describe('the weeks at which those at risk are counted', () => {
       expect(riskTable.time).toEqual([0, 2, 6, 9, 12, 16, 20, 24]);
       const sums = riskTable.time.map((_, k) =>
         [riskTable.atRisk, riskTable.events, riskTable.censored, riskTable.competing].reduce(
-          (sum, row) => sum + (row[k] ?? Number.NaN),
+          (sum, row) => sum + Number(row[k]),
           0,
         ),
       );

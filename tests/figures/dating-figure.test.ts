@@ -47,19 +47,24 @@ describe('correction as checkups date it, and between checkups', () => {
   it('draws each band in a panel of its own on one scale, the stretch between its two ends', () => {
     const spec = datingFigure(PLOTS, OPTIONS).specs.page;
     const layers = 'layer' in spec ? spec.layer : [];
+    const layerOf = (name: string) => layers.find(layer => layer.name === name);
     const rowsOf = (name: string): readonly Record<string, number>[] => {
-      const data = layers.find(layer => layer.name === name)?.data;
+      const data = layerOf(name)?.data;
       return data !== undefined && data !== null && 'values' in data ? (data.values as never) : [];
     };
+    const placesOf = (name: string): unknown => layerOf(name)?.transform;
     expect(rowsOf('seen.mild')).toEqual([
       { week: 0, share: 0 },
       { week: 6, share: 0.5 },
       { week: 12, share: 1 },
     ]);
-    const shift = rowsOf('seen.moderate')[0]?.week ?? 0;
-    expect(shift).toBeGreaterThan(12);
-    expect(rowsOf('seen.severe')[0]?.week).toBeCloseTo(2 * shift, 9);
-    expect(rowsOf('between.moderate')[1]).toEqual({ week: shift + 2, atLeast: 0, atMost: 0.8 * 0.9 });
+    expect(rowsOf('between.moderate')[1]).toEqual({ week: 2, atLeast: 0, atMost: 0.8 * 0.9 });
+    // Twelve weeks of a panel, and two whole ones between it and the next.
+    for (const [i, name] of ['mild', 'moderate', 'severe'].entries()) {
+      for (const kind of ['seen', 'between']) {
+        expect(placesOf(`${kind}.${name}`)).toEqual([{ calculate: `datum.week + ${14 * i}`, as: 'place' }]);
+      }
+    }
   });
 
   it('keeps every text inside the drawing and ticks of one panel apart', async () => {

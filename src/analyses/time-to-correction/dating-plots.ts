@@ -57,6 +57,7 @@ function seenSeries({ band, items, survival }: BandResult, lastDay: number): Plo
     key: `seen.${band}`,
     label: 'seen corrected at a checkup',
     group: band,
+    curve: `visit-dated.${band}`,
     shape: 'steps',
     x: steps.map(({ day }) => weeks(day)),
     y: steps.map(({ share }) => share),

@@ -1,6 +1,5 @@
 import type { Count, Curve, Finding } from '../../analyses/finding.ts';
 import type { MeanCountCurve } from '../../analyses/mean-count-curve.ts';
-import type { Plot } from '../../analyses/plots.ts';
 import type { OccupancyShares } from '../../analyses/occupancy-shares.ts';
 import { isHidden, WITHHELD } from '../../wording/hidden-count.ts';
 import { type Hiding, shownCount } from './hiding.ts';
@@ -135,35 +134,5 @@ export function protectOccupancy(finding: Finding, hiding: Hiding): readonly Occ
         infants: shownCount(hiding, at('infants'), shares.infants),
       },
     ];
-  });
-}
-
-/**
- * Plots without what stands for single feet: points that are not the mean of at least `below` feet, and step functions,
- * whose steps are single events. Fitted lines stay.
- */
-export function protectPlots(finding: Finding, { policy }: Hiding): readonly Plot[] {
-  return (finding.plots ?? []).flatMap((plot): readonly Plot[] => {
-    const few = (count: Count): boolean => isHidden(count) || count < policy.below;
-    if (few(plot.n) || few(plot.infants)) return [];
-    const series = plot.series.flatMap(one => {
-      if (one.shape === 'line') return [one];
-      const { feet } = one;
-      if (feet === undefined) return [];
-      const places = [...one.x.keys()].filter(place => (feet[place] ?? 0) >= policy.below);
-      const pick = <T>(values: readonly T[]): T[] => places.map(place => values[place] as T);
-      const { lower, upper } = one;
-      const { feet: _, ...rest } = one;
-      return [
-        {
-          ...rest,
-          x: pick(one.x),
-          y: pick(one.y),
-          ...(lower === undefined ? {} : { lower: pick(lower) }),
-          ...(upper === undefined ? {} : { upper: pick(upper) }),
-        },
-      ];
-    });
-    return series.every(({ x }) => x.length === 0) ? [] : [{ ...plot, series }];
   });
 }

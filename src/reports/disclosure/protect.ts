@@ -15,7 +15,8 @@ import {
   protectFunnels,
   protectStandards,
 } from './protect-audit.ts';
-import { protectCurves, protectMeanCounts, protectOccupancy, protectPlots } from './protect-courses.ts';
+import { protectCurves, protectMeanCounts, protectOccupancy } from './protect-courses.ts';
+import { protectPlots } from './protect-plots.ts';
 import { protectEffects, protectMeasures, protectTests } from './protect-measures.ts';
 import { protectTable } from './protect-table.ts';
 import { hiddenWords, openSentences, openStatement } from './protect-words.ts';
@@ -156,8 +157,8 @@ function protectFinding(
   const { feet, infants, leftOut } = finding.population;
   const curves = protectCurves(finding, hiding);
   const measures = protectMeasures(finding, hiding);
-  // Every field by name: a new kind of content is published only once it stands here.
-  const shown: Omit<Required<Finding>, 'period'> = {
+  // Every field by name: a new kind of content is published only once it stands here. Courses of single feet never do.
+  const shown: Omit<Required<Finding>, 'period' | 'courses'> = {
     key: finding.key,
     version: finding.version,
     question: finding.question,
@@ -177,7 +178,7 @@ function protectFinding(
     effects: protectEffects(finding, hiding),
     meanCounts: protectMeanCounts(finding, hiding),
     occupancy: protectOccupancy(finding, hiding),
-    plots: protectPlots(finding, hiding),
+    plots: protectPlots(finding, curves, hiding),
     standards: audit.standards ?? [],
     quarterCharts: audit.quarterCharts ?? [],
     funnels: audit.funnels ?? [],

@@ -79,6 +79,7 @@ export const plot = z
         label: z.string(),
         group: z.string().optional(),
         shape: z.enum(['points', 'line', 'steps']),
+        curve: z.string().optional().describe('Key of the curve of the finding that it shows again.'),
         x: numbers,
         y: numbers,
         lower: limits.optional(),
