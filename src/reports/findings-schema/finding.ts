@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { auditParts } from './audit-parts.ts';
 import { count } from './count.ts';
+import { courseSample } from './courses.ts';
 import { curve, meanCountCurve, occupancyShares, plot } from './curves.ts';
 import { findingTable } from './tables.ts';
 
@@ -76,6 +77,7 @@ export const finding = z.strictObject({
   effects: z.array(effect).optional(),
   meanCounts: z.array(meanCountCurve).optional(),
   occupancy: z.array(occupancyShares).optional(),
+  courses: courseSample.optional(),
   plots: z.array(plot).optional(),
   ...auditParts,
   tables: z.array(findingTable),

@@ -119,7 +119,7 @@ describe('the attack works out a small count', () => {
   it.each([
     [
       'index.html',
-      '<div class="table whole" id="t"><table><td class="number">3</td></table></div>',
+      '<div class="table whole" id="t"><table><tr><td class="number">3</td></tr></table></div>',
       'index.html, t',
     ],
     ['index.html', '<p>It relapsed in 3/197 (2 %).</p>', 'index.html: ?/197'],
