@@ -1,8 +1,10 @@
 import type { Foot } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sampleQuantiles } from '../../statistics/descriptive/index.ts';
-import type { FindingTable, Measure } from '../finding.ts';
+import type { FindingTable, Measure, TraceEntry } from '../finding.ts';
 import { DAYS_IN_WEEK } from '../tools/curves.ts';
+import { countInfants } from '../tools/people.ts';
+import { traceFeet } from '../tools/trace.ts';
 
 export interface Quartiles {
   readonly median: number;
@@ -13,6 +15,7 @@ export interface Quartiles {
 /** The mean daily adherences of the feet with data in one week since first fitting, counted from 1. */
 export interface WeekOfAdherence extends Quartiles {
   readonly week: number;
+  readonly withData: readonly Foot[];
   readonly feet: number;
   readonly infants: number;
 }
@@ -27,8 +30,9 @@ export function quartilesOf(values: readonly number[]): Quartiles {
 export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly WeekOfAdherence[] {
   const last = Math.floor(plan.figures.lastWeek);
   const means: number[][] = Array.from({ length: last }, () => []);
-  const infants = Array.from({ length: last }, () => new Set<string>());
-  for (const { wear, infant } of feet) {
+  const withData: Foot[][] = Array.from({ length: last }, () => []);
+  for (const foot of feet) {
+    const { wear } = foot;
     if (wear === undefined) continue;
     let place = 0;
     while (place < wear.day.length) {
@@ -40,7 +44,7 @@ export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly Wee
         days++;
       }
       means[week]?.push(sum / days);
-      infants[week]?.add(infant);
+      withData[week]?.push(foot);
     }
   }
   return means.flatMap((values, place) =>
@@ -49,8 +53,9 @@ export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly Wee
       : [
           {
             week: place + 1,
+            withData: withData[place] ?? [],
             feet: values.length,
-            infants: infants[place]?.size ?? 0,
+            infants: countInfants(withData[place] ?? []),
             ...quartilesOf(values),
           },
         ],
@@ -67,6 +72,15 @@ export function weekMeasures(byWeek: readonly WeekOfAdherence[]): readonly Measu
     n: feet,
     infants,
   }));
+}
+
+export function weekTrace(byWeek: readonly WeekOfAdherence[]): Readonly<Record<string, TraceEntry>> {
+  return Object.fromEntries(
+    byWeek.map(({ week, withData }) => [
+      `feet.week${week}`,
+      traceFeet(`wear data on an adherence day of week ${week} since first fitting`, withData),
+    ]),
+  );
 }
 
 export function weekTable(byWeek: readonly WeekOfAdherence[]): FindingTable {
