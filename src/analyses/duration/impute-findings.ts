@@ -49,6 +49,14 @@ export function imputeFindings(
   items: readonly DurationFollowUp[],
   plan: Plan,
 ): readonly (readonly DurationFollowUp[])[] {
+  return completedFindings(items, plan).map(table => table.filter(item => item.foot.band !== 'straight'));
+}
+
+/** As `imputeFindings`, feet that come out straight still among them. */
+export function completedFindings(
+  items: readonly DurationFollowUp[],
+  plan: Plan,
+): readonly (readonly DurationFollowUp[])[] {
   const { completed } = multipleImputation(
     {
       ...Object.fromEntries(IMPUTED.map(({ key, value }) => [key, items.map(value)])),
@@ -62,9 +70,7 @@ export function imputeFindings(
   );
   const incomplete = items.map(isIncomplete);
   return completed.map(table =>
-    items
-      .map((item, row) => (incomplete[row] === true ? filledIn(item, table, row, plan) : item))
-      .filter(item => item.foot.band !== 'straight'),
+    items.map((item, row) => (incomplete[row] === true ? filledIn(item, table, row, plan) : item)),
   );
 }
 

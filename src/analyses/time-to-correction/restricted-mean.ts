@@ -35,10 +35,19 @@ export function restrictedMeanMeasures(bands: readonly BandResult[], plan: Plan)
       n: items.length,
       infants: countInfants(items),
       events: corrections(items),
-      ...inWeeks(both ? restrictedMeanDifference(less.survival, more.survival, horizon, level) : undefined),
+      ...inWeeks(both ? differenceOf(less, more, horizon, plan) : undefined),
     };
   });
   return [...means, ...differences];
+}
+
+/** An infant may have a foot in either band, so the two means are not independent. */
+function differenceOf(less: BandResult, more: BandResult, horizon: number, plan: Plan) {
+  const infants = ({ items }: BandResult): readonly string[] => items.map(item => item.infant);
+  return restrictedMeanDifference(less.survival, more.survival, horizon, {
+    level: plan.level,
+    ...(plan.clustering.byInfant ? { cluster: [infants(less), infants(more)] } : {}),
+  });
 }
 
 /** Undefined stands for a band with a single infant, of which no clustered error can be given. */
@@ -68,7 +77,7 @@ export function restrictedMeanTable(measures: readonly Measure[], plan: Plan): F
     ],
     rows: measures.map(measure => ({ group: measure.group, feet: measure.n, mean: cellOf(measure) })),
     notes: [
-      'Area under the visit-dated Kaplan–Meier curve. Differences take the feet of different bands as those of different infants.',
+      'Area under the visit-dated Kaplan–Meier curve. The limits of a difference allow for infants with a foot in either band.',
     ],
   };
 }

@@ -193,8 +193,9 @@ function steps(
   if ((times[end] ?? 0) < lastDay) {
     times.push(lastDay);
     estimates.push(estimates[end] ?? start);
-    lowers.push(lowers[end]);
-    uppers.push(uppers[end]);
+    // A curve without an event stays where it started, and nothing says how sure that is.
+    lowers.push(time.length > 0 ? lowers[end] : undefined);
+    uppers.push(time.length > 0 ? uppers[end] : undefined);
   }
   return { time: times.map(time => time / scale.size), estimate: estimates, lower: lowers, upper: uppers };
 }

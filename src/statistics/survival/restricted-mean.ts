@@ -3,6 +3,7 @@ import { normalQuantile, twoSidedNormal } from '../distributions/normal.ts';
 import { confidenceLevel } from '../confidence-level.ts';
 import { type SurvivalCurve, sourceOf } from './curve.ts';
 import { eventJumps } from './kaplan-meier.ts';
+import { sharedVariance } from './shared-clusters.ts';
 import { sumOfSquaredInfluence } from './influence.ts';
 
 export interface RestrictedMean {
@@ -72,10 +73,26 @@ export function restrictedMean(
   };
 }
 
+export interface RestrictedMeanDifferenceOptions {
+  readonly level?: number | undefined;
+  /**
+   * Labels of the rows of the first and of the second curve, in the order in which they were given: rows of one label
+   * in both curves may depend on each other. Without them the curves are those of different people.
+   */
+  readonly cluster?:
+    | readonly [first: ArrayLike<string | number>, second: ArrayLike<string | number>]
+    | undefined;
+}
+
 /**
- * Difference of two restricted means at one horizon, second minus first, for two curves of different people.
+ * Difference of two restricted means at one horizon, second minus first.
  *
- * @throws StatisticsError as `restrictedMean`
+ * Variance: the sum of the two, for curves of different people. With `cluster`, for curves whose rows share clusters (two
+ * feet of one child in different groups), the sum over clusters of the squared difference of what the cluster
+ * contributes to either mean, by the infinitesimal jackknife; the ratio's limits likewise.
+ *
+ * @throws StatisticsError as `restrictedMean`; with `cluster` also `length`, and `missing-value` for a curve that was
+ *   made without clusters, or is a copy
  *
  * Source: Royston and Parmar, BMC Med Res Methodol 2013;13:152.
  * @example restrictedMeanDifference(curve, kaplanMeier({ time: [28, 42, 49], event: [1, 1, 1] }), 84).estimate
@@ -85,14 +102,23 @@ export function restrictedMeanDifference(
   first: SurvivalCurve,
   second: SurvivalCurve,
   horizon: number,
-  options: { readonly level?: number | undefined } = {},
+  options: RestrictedMeanDifferenceOptions = {},
 ): RestrictedMeanDifference {
   const level = confidenceLevel(options.level ?? first.level);
   const a = restrictedMean(first, horizon);
   const b = restrictedMean(second, horizon);
   const z = normalQuantile((1 + level) / 2);
   const estimate = b.estimate - a.estimate;
-  const standardError = Math.hypot(a.standardError, b.standardError);
+  const errorOf = (ofFirst: number, ofSecond: number): number =>
+    options.cluster === undefined
+      ? Math.hypot(ofFirst * a.standardError, ofSecond * b.standardError)
+      : Math.sqrt(
+          sharedVariance([
+            { contributions: rowContributions(first, horizon), factor: -ofFirst, cluster: options.cluster[0] },
+            { contributions: rowContributions(second, horizon), factor: ofSecond, cluster: options.cluster[1] },
+          ]),
+        );
+  const standardError = errorOf(1, 1);
   const score = standardError > 0 ? estimate / standardError : undefined;
   return {
     estimate,
@@ -101,15 +127,20 @@ export function restrictedMeanDifference(
     upper: estimate + z * standardError,
     z: score,
     pValue: score === undefined ? undefined : twoSidedNormal(score),
-    ratio: ratioOf(a, b, z),
+    ratio: ratioOf(a, b, z, errorOf),
     extrapolated: a.extrapolated || b.extrapolated,
   };
 }
 
-function ratioOf(a: RestrictedMean, b: RestrictedMean, z: number): RestrictedMeanDifference['ratio'] {
+function ratioOf(
+  a: RestrictedMean,
+  b: RestrictedMean,
+  z: number,
+  errorOf: (ofFirst: number, ofSecond: number) => number,
+): RestrictedMeanDifference['ratio'] {
   if (!(a.estimate > 0 && b.estimate > 0)) return undefined;
   const estimate = b.estimate / a.estimate;
-  const factor = Math.exp(z * Math.hypot(a.standardError / a.estimate, b.standardError / b.estimate));
+  const factor = Math.exp(z * errorOf(1 / a.estimate, 1 / b.estimate));
   return { estimate, lower: estimate / factor, upper: estimate * factor };
 }
 
@@ -142,11 +173,17 @@ function greenwoodVariance(curve: SurvivalCurve, ahead: Float64Array): number {
 }
 
 function jackknifeVariance(curve: SurvivalCurve, ahead: Float64Array): number {
-  const source = sourceOf(curve);
+  const { rows, sets, jump, drift } = derivatives(curve, ahead);
+  return sumOfSquaredInfluence(rows, sets, jump, drift).at(-1) ?? 0;
+}
+
+/** What an event at each time adds to a row's contribution to minus the area, and what being at risk up to it takes. */
+function derivatives(curve: SurvivalCurve, ahead: Float64Array) {
+  const source = curve.variance === 'greenwood' ? undefined : sourceOf(curve);
   if (source === undefined) {
     throw new StatisticsError(
       'missing-value',
-      'curve is a copy without its rows; a curve straight from kaplanMeier is needed for a clustered restricted mean',
+      'curve is a copy without its rows, or was made without clusters; a curve straight from kaplanMeier is needed for a clustered restricted mean',
     );
   }
   const { rows, sets } = source;
@@ -158,5 +195,19 @@ function jackknifeVariance(curve: SurvivalCurve, ahead: Float64Array): number {
     if (events > 0) sum += (events / (sets.atRisk[k] as number)) * (jump[k] as number);
     drift[k] = sum;
   }
-  return sumOfSquaredInfluence(rows, sets, jump, drift).at(-1) ?? 0;
+  return { rows, sets, jump, drift };
+}
+
+/** The contribution of each row to the restricted mean, in the order of the rows. */
+function rowContributions(curve: SurvivalCurve, horizon: number): Float64Array {
+  const { rows, sets, jump, drift } = derivatives(curve, areas(curve, horizon).ahead);
+  const { place, entryPlace } = sets;
+  return Float64Array.from(place, (k, i) => {
+    const entered = entryPlace === undefined ? 0 : (entryPlace[i] as number);
+    // A row that enters after the last time at which anything happens is never at risk.
+    if (entered > k) return 0;
+    const before = entered === 0 ? 0 : (drift[entered - 1] as number);
+    const gained = (rows.event[i] === 1 ? (jump[k] as number) : 0) - ((drift[k] as number) - before);
+    return -(rows.weight?.[i] ?? 1) * gained;
+  });
 }

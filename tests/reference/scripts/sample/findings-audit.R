@@ -95,8 +95,9 @@ audit_findings <- function(x, cohort) {
     }
     if (length(units) < 2) next
     limit <- function(n, a) { r <- qbinom(a, n, centre); (r - (pbinom(r, n, centre) - a) / dbinom(r, n, centre)) / n }
-    largest <- max(sapply(units, function(u) u$n)); sizes <- c(1, 10, largest)
-    funnels[[s]] <- list(centre = centre, units = units, dispersion = dispersion)
+    # the lines drawn between units: Spiegelhalter's interpolation between counts, cut at 0 and 1
+    sizes <- seq(1, max(sapply(units, function(u) u$n)), 10); line <- function(a) I(pmin(1, pmax(0, sapply(sizes, limit, a = a))))
+    funnels[[s]] <- list(centre = centre, units = units, dispersion = dispersion, size = I(sizes), innerLower = line(0.025), innerUpper = line(0.975), outerLower = line(0.001), outerUpper = line(0.999))
   }
   put(M, "funnels", "all", funnels)
   k <- start >= first_day_of(now - 3) & start < first_day_of(now + 1); g <- cohort$feet[k]

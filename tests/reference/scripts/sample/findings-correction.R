@@ -13,8 +13,9 @@ correction_finding <- function(cohort, days) {
     inc <- incidence_at(g$time, g$cause, g$infant_id, 7 * weeks); s <- survival_at(g$time, e, g$infant_id, 7 * weeks)
     t <- turnbull(g$lower, g$upper, 7 * weeks)
     says <- g$lower > 0 | is.finite(g$upper); h <- g[says]
-    w <- survreg(Surv(ifelse(h$lower == 0, NA, h$lower), ifelse(is.finite(h$upper), h$upper, NA), type = "interval2") ~ 1, dist = "weibull", cluster = h$infant_id, control = AFT)
-    mu <- unname(coef(w)); sigma <- w$scale; V <- unname(w$var)
+    y <- Surv(ifelse(h$lower == 0, NA, h$lower), ifelse(is.finite(h$upper), h$upper, NA), type = "interval2")
+    w <- survreg(y ~ 1, dist = "weibull", cluster = h$infant_id, control = AFT)
+    mu <- unname(coef(w)); sigma <- w$scale; V <- interval_variance(w, y, h$infant_id)
     for (i in seq_along(weeks)) {
       at <- paste0(".week", weeks[i], ".", b)
       measure(F, paste0("corrected", at), inc$estimate[i], inc$lower[i], inc$upper[i], n, N)

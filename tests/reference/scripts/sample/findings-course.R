@@ -28,14 +28,17 @@ relapse_finding <- function(cohort) {
     i <- incidence_at(f$time, f$cause, f$infant_id, c(21, 42, 84), none = TRUE)
     for (w in 1:3) measure(F, paste0("risk.week", c(3, 6, 12)[w], key), i$estimate[w], i$lower[w], i$upper[w], n, N, E)
     measure(F, paste0("footWeeks", key), sum(f$time) / 7); rate_measure(F, paste0("rate", key), E, sum(f$time), n, N)
-    if (b == "all" && step != "any step-down") incidence_curve(F, paste0("risk.", step), f$time, f$cause, f$infant_id)
+    if (b == "all" && step != "any step-down") incidence_curve(F, paste0("risk.", step), f$time, f$cause, f$infant_id, ticks = 7 * c(0, 3, 6, 12))
   }
   feet <- cohort$feet; risk_end <- s[, .(end = max(day + time)), by = episode_id]
   end <- pmax(feet$last, risk_end$end[match(feet$episode_id, risk_end$episode_id)], na.rm = TRUE); r <- s[cause == 1]
   for (b in c("all", BANDS)) { k <- b == "all" | feet$band == b; q <- r[episode_id %in% feet$episode_id[k]]
     count_measures(F, b, 7 * c(6, 12, 16, 24), feet$episode_id[k], end[k], feet$infant_id[k], q$episode_id, q$day + q$time) }
-  followed <- s[time > 0]; left <- setdiff(unique(s$episode_id), followed$episode_id); l <- feet[episode_id %in% left]
-  population_of(F, feet[episode_id %in% followed$episode_id], NULL)
+  # feet without a step-down that was followed, by why; a foot with several reasons stands under the first of this order
+  followed <- s[time > 0, unique(episode_id)]; rest <- s[!episode_id %in% followed]
+  why <- rest[, .(reason = if (any(state == "not seen after the end")) "not seen after the end of therapy" else "no time at risk after the step-down"), by = episode_id]
+  r <- why$reason[match(feet$episode_id, why$episode_id)]; put(F, "reasons", "all", left_out_of(r, feet))
+  population_of(F, feet[episode_id %in% followed], list())
 }
 
 adherence_finding <- function(x, cohort, days, a, sp) {
@@ -46,7 +49,8 @@ adherence_finding <- function(x, cohort, days, a, sp) {
     g <- groups[[name]]; v <- if (outcome == "lapse") data.table(time = g$lapse_time, event = g$lapse, infant = g$infant_id) else data.table(time = g$stop_time, event = g$stop, infant = g$infant_id)
     v <- v[!is.na(event)]; key <- paste0(".", outcome, ".", name); n <- nrow(v); N <- ids(v$infant); E <- sum(v$event)
     measure(F, paste0("followed", key), n, infants = N); measure(F, paste0("events", key), E, infants = ids(v$infant[v$event == 1]))
-    q <- quartiles_of(v$time, v$event, v$infant)[2, ]; measure(F, paste0("median", key), q$estimate / 7, q$lower / 7, q$upper / 7, n, N, E)
+    q <- quartiles_of(v$time, v$event, v$infant)[2, ]; if (is.na(q$estimate)) q$lower <- q$upper <- NA # not reached
+    measure(F, paste0("median", key), q$estimate / 7, q$lower / 7, q$upper / 7, n, N, E)
     s <- survival_at(v$time, v$event, v$infant, TICKS)
     for (i in seq_along(TICKS)) measure(F, paste0("without.week", TICKS[i] / 7, key), s$estimate[i], s$lower[i], s$upper[i], n, N, E)
     survival_curve(F, paste0(outcome, ".", name), v$time, v$event, v$infant)
@@ -64,8 +68,13 @@ adherence_finding <- function(x, cohort, days, a, sp) {
     p <- mean(hit); se <- sqrt(sum(rowsum(hit - p, v$infant_id)^2) * N / (N - 1)) / (n * p * (1 - p)); l <- plogis(qlogis(p) + c(-1, 1) * Z * se)
     measure(F, paste0("daysCovered.shareReached.", b), p, l[1], l[2], n, N)
   }
-  d <- diary_against_sensor(x, cohort, days)$adherenceDays
-  measure(F, "diary.feet", d$feet); measure(F, "diary.days", d$days); measure(F, "diary.bias", d$bias, n = d$feet); measure(F, "diary.lowerLimit", d$lower, n = d$feet); measure(F, "diary.upperLimit", d$upper, n = d$feet)
+  # Diary less sensor: standard deviation within and between feet from a one-way analysis of variance, 1.96 of them
+  w <- x$wear; d <- merge(w[source == "diary", .(episode_id, day, diary = worn)], w[source == "sensor", .(episode_id, day, sensor = worn)], by = c("episode_id", "day"))
+  d <- d[paste(episode_id, day) %in% paste(days$episode_id, days$day)]; d[, v := diary - sensor]
+  t <- anova(lm(v ~ episode_id, d))$`Mean Sq`; size <- table(d$episode_id); usual <- (sum(size) - sum(size^2) / sum(size)) / (length(size) - 1)
+  sd <- sqrt(t[2] + max(0, (t[1] - t[2]) / usual)); N <- ids(cohort$feet$infant_id[match(d$episode_id, cohort$feet$episode_id)])
+  measure(F, "diary.feet", length(size), infants = N); measure(F, "diary.days", nrow(d))
+  measure(F, "diary.bias", mean(d$v), n = length(size), infants = N); measure(F, "diary.lowerLimit", mean(d$v) - 1.96 * sd, n = length(size), infants = N); measure(F, "diary.upperLimit", mean(d$v) + 1.96 * sd, n = length(size), infants = N)
   for (outcome in c("lapse", "discontinuation")) { v <- a[band %in% BANDS]; v <- if (outcome == "lapse") v[!is.na(lapse), .(t = lapse_time, e = lapse, band)] else v[!is.na(stop), .(t = stop_time, e = stop, band)]
     r <- log_rank(v$t, v$e, factor(v$band, BANDS)); test_of(F, paste0("log-rank.", outcome), r$statistic, r$df, r$p) }
   for (rule in c("missing", "not worn")) {
@@ -120,7 +129,7 @@ occupancy_finding <- function(cohort) {
     for (k in 1:5) {
       m <- o$meanWeeks[k]; s <- o$meanWeeksStandardError[k]
       if (reached) measure(F, paste0("meanWeeks.", names[k], ".", b), m, max(0, m - Z * s), m + Z * s, n, N) else measure(F, paste0("meanWeeks.", names[k], ".", b), NA, n = n, infants = N)
-      for (w in c(0, 2, 6, 9, 12, 16)) { p <- o$probability[w + 1, k]; l <- log_log(p, o$standardError[w + 1, k]); measure(F, paste0("share.week", w, ".", names[k], ".", b), p, l[1], l[2], n, N) }
+      for (w in c(0, 2, 6, 9, 12, 16, if (reached) 24)) { p <- o$probability[w + 1, k]; l <- log_log(p, o$standardError[w + 1, k]); measure(F, paste0("share.week", w, ".", names[k], ".", b), p, l[1], l[2], n, N) }
     }
   }
   back <- rbindlist(lapply(split(cohort$spells, cohort$spells$episode_id), function(s) {
@@ -140,6 +149,8 @@ agreement_finding <- function(x, cohort) {
   F <- "assessor-agreement"; r <- agreement_results(x, cohort)
   put_kappa <- function(key, k) measure(F, key, k$kappa, max(-1, k$lower), min(1, k$upper), k$pairs)
   measure(F, "pairs", r$pairs); put_kappa("kappa.position.linear", r$position$linear); put_kappa("kappa.position.quadratic", r$position$quadratic); put_kappa("kappa.flexibility", r$flexibility$none); put_kappa("kappa.crease", r$crease$none)
+  several <- x$assessments[episode_id %in% cohort$feet$episode_id, .N, by = .(episode_id, day)][N > 1]
+  seen <- cohort$feet$episode_id %in% several$episode_id; population_of(F, cohort$feet[seen], list(`never assessed by two on one day` = I(c(sum(!seen), ids(cohort$feet$infant_id[!seen])))))
   same <- function(k) sum(diag(k$table))
   put(F, "tables", "same", list(position = same(r$position$linear), flexibility = same(r$flexibility$none), crease = same(r$crease$none)))
 }

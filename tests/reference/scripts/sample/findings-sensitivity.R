@@ -37,9 +37,10 @@ sensitivity_finding <- function(x, plan) {
   for (b in BANDS) { g <- d[band == b]; t <- turnbull(g$lower, g$upper, 56); k <- which(cumsum(t$mass) >= 0.5 - 1e-12)[1]
     between[[paste0("corrected.week8.", b)]] <- I(c(t$incidenceLeast, NA, NA)); between[[paste0("median.", b)]] <- I(c(NA, t$left[k], t$right[k]) / 7) }
   h <- d[d$lower > 0 | is.finite(d$upper)]; s <- match(h$band, BANDS)
-  f <- survreg(Surv(ifelse(h$lower == 0, NA, h$lower), ifelse(is.finite(h$upper), h$upper, NA), type = "interval2") ~ s, dist = "weibull", cluster = h$infant_id, control = AFT)
+  y <- Surv(ifelse(h$lower == 0, NA, h$lower), ifelse(is.finite(h$upper), h$upper, NA), type = "interval2")
+  f <- survreg(y ~ s, dist = "weibull", cluster = h$infant_id, control = AFT, x = TRUE)
   # the hazard ratio is exp(-b / scale); delta method on its log
-  b <- unname(coef(f)[2]); g <- c(0, -1 / f$scale, b / f$scale); se <- sqrt(drop(g %*% f$var %*% g))
+  b <- unname(coef(f)[2]); g <- c(0, -1 / f$scale, b / f$scale); se <- sqrt(drop(g %*% interval_variance(f, y, h$infant_id) %*% g))
   between$cox.trend <- I(exp(-b / f$scale + c(0, -Z, Z) * se))
   put(F, "columns", "interval-censored", between)
   population_of(F, build_cohort(x, plan)$feet, list())

@@ -42,14 +42,15 @@ fine_gray_terms <- function(time, cause, X, cluster) {
     own <- time == e_days[k] & cause == 1
     eta[own, ] <- eta[own, ] + Xc[own, ]
   }
-  # psi: what a censoring does to the weights of rows that had a competing end before it
+  # psi: what a censoring does to the weights of rows that had a competing end before it, as the paper writes it: for a
+  # censoring at u, rows with X < u and events from u on
   psi <- matrix(0, n, p)
   for (a in seq_along(c_days)) {
-    u <- c_days[a]; rows <- which(cause > 1 & time <= u); late <- e_days > u
+    u <- c_days[a]; rows <- which(cause > 1 & time < u); late <- e_days >= u
     if (!length(rows) || !any(late)) next
     q_u <- rep(0, p)
     for (k in which(late)) q_u <- q_u - colSums(sweep(X[rows, , drop = FALSE], 2, q$E[, k]) * (mass[rows, k] * hazard[k]))
-    q_u <- -q_u # a censoring lowers the weights: the sign of d log G
+    q_u <- -q_u # a censoring lowers the weights
     risk <- time > u | (time == u & cause == 0); own <- time == u & cause == 0
     psi[own, ] <- psi[own, ] + rep(q_u / c_risk[a], each = sum(own))
     psi[risk, ] <- psi[risk, ] - rep(q_u * c_count[a] / c_risk[a]^2, each = sum(risk))
