@@ -1,4 +1,4 @@
-import { BANDS, type Cohort } from '../cohort/cohort.ts';
+import { BANDS, type Cohort, type StepDown } from '../cohort/cohort.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Analysis, Curve, Finding } from './finding.ts';
 import { stepMeasures, stepTrace } from './relapse/measures.ts';
@@ -15,13 +15,13 @@ import {
 } from './relapse/step-results.ts';
 import { riskTable, signTable } from './relapse/tables.ts';
 import { climbingCurve } from './tools/curves.ts';
-import { countInfants, episodesOf, population } from './tools/people.ts';
+import { countInfants, episodesOf, type OfOneFoot, population } from './tools/people.ts';
 import { type RateGroup, rateEffects, rateRatioTable } from './tools/rate-comparison.ts';
 
 /** How often does a foot slip back after the hours are cut, and after which cut? */
 export function relapseAfterStepDown(cohort: Cohort, plan: Plan): Analysis {
   const { stepDowns } = cohort;
-  const { used, leftOut, trace } = population(stepDowns, reasonNotFollowed);
+  const { used, leftOut, trace } = population(cohort.feet, reasonsNotFollowed(stepDowns));
   const results = stepResults(stepDowns, plan);
   const overall = results.filter(result => result.band === 'all' && result.step !== ANY);
   const ratios = rateRatios(results, plan);
@@ -55,6 +55,23 @@ export function relapseAfterStepDown(cohort: Cohort, plan: Plan): Analysis {
     },
     trace: Object.assign({}, trace, ...results.map(stepTrace)) as Analysis['trace'],
   };
+}
+
+/**
+ * Why no step-down of a foot could be followed. Of a foot with several, none of them followed, the reason of the one to
+ * none stands.
+ */
+function reasonsNotFollowed(stepDowns: readonly StepDown[]): (foot: OfOneFoot) => string | undefined {
+  const reasons = new Map<string, string | undefined>();
+  for (const stepDown of stepDowns) {
+    const reason = reasonNotFollowed(stepDown);
+    const known = reasons.has(stepDown.episode);
+    if (!known || reason === undefined) reasons.set(stepDown.episode, reason);
+    else if (reasons.get(stepDown.episode) !== undefined && stepDown.toHours === 0) {
+      reasons.set(stepDown.episode, reason);
+    }
+  }
+  return ({ episode }) => (reasons.has(episode) ? reasons.get(episode) : 'no step-down');
 }
 
 /** Between the steps of the plan, then between bands over all steps; the first named is the reference. */

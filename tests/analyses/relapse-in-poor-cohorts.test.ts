@@ -62,9 +62,26 @@ describe('relapse after a step-down in poor cohorts', () => {
       plan,
     );
     expect(measureOf(blind, 'noReference.any step-down.all').estimate).toBe(2);
-    expect(blind.finding.population.leftOut.map(({ reason }) => reason)).toEqual([
-      'no bisector position to compare with after the end of therapy',
-    ]);
+    // The step from 24 to 15 was followed, by return to longer hours alone; so the foot is not left out.
+    expect(measureOf(blind, 'followed.any step-down.all').estimate).toBe(1);
+    expect(blind.finding.population).toEqual({ feet: 1, infants: 1, leftOut: [] });
+    const atOnce = relapseAfterStepDown(
+      cohortOf(
+        [
+          { id: 'y', end: [60, 'finished'], phases: [[0, 24]], seen: [[70, 3, PAST]] },
+          { id: 'z', phases: [[0, 24]], seen: [[0, 3, PAST]] },
+        ],
+        CUT_OFF,
+      ),
+      plan,
+    );
+    expect(atOnce.finding.population).toMatchObject({
+      feet: 0,
+      leftOut: [
+        { reason: 'no bisector position to compare with after the end of therapy', feet: 1 },
+        { reason: 'no step-down', feet: 1 },
+      ],
+    });
     expectSound(blind);
   });
 

@@ -114,8 +114,16 @@ export function restrictedMeanDifference(
       ? Math.hypot(ofFirst * a.standardError, ofSecond * b.standardError)
       : Math.sqrt(
           sharedVariance([
-            { contributions: rowContributions(first, horizon), factor: -ofFirst, cluster: options.cluster[0] },
-            { contributions: rowContributions(second, horizon), factor: ofSecond, cluster: options.cluster[1] },
+            {
+              contributions: rowContributions(first, horizon),
+              factor: -ofFirst,
+              cluster: options.cluster[0],
+            },
+            {
+              contributions: rowContributions(second, horizon),
+              factor: ofSecond,
+              cluster: options.cluster[1],
+            },
           ]),
         );
   const standardError = errorOf(1, 1);

@@ -23,7 +23,7 @@ export function drawnFindings(cohort: Cohort, plan: Plan): readonly DrawnRow[] {
         bisector: String(baseline.bisectorPosition ?? ''),
         flexibility: baseline.flexibility ?? '',
         crease: baseline.medialCrease === undefined ? '' : baseline.medialCrease ? 'yes' : 'no',
-        sex,
+        sex: sex ?? '',
       })),
   );
 }

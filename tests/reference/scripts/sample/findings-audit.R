@@ -72,7 +72,7 @@ audit_findings <- function(x, cohort) {
     middle <- median(p); side <- sign(p - middle); run <- 0; before <- 0; shifts <- c()
     for (i in seq_along(p)) { if (side[i] == 0) next; run <- if (side[i] == before) run + 1 else 1; before <- side[i]; if (run >= 8) shifts <- c(shifts, i) }
     put(C, "charts", s, list(place = I(at - 1), count = I(k[at]), size = I(n[at]), value = I(p), lower = I(pmax(0, centre - 3 * sigma)), upper = I(if (rate) centre + 3 * sigma else pmin(1, centre + 3 * sigma)), centre = centre, median = middle,
-      signals = I(vapply(signals, function(q) paste(at[q$point] - 1, q$rule, q$side, sep = "; "), "")), shifts = length(shifts)))
+      signals = if (length(signals)) I(vapply(signals, function(q) paste(at[q$point] - 1, q$rule, q$side, sep = "; "), "")) else list(), shifts = length(shifts)))
   }
   # Sites and clinicians over four quarters
   M <- "audit-comparison"; four <- (now - 3):now; funnels <- list()

@@ -37,8 +37,7 @@ relapse_finding <- function(cohort) {
   # feet without a step-down that was followed, by why; a foot with several reasons stands under the first of this order
   followed <- s[time > 0, unique(episode_id)]; rest <- s[!episode_id %in% followed]
   why <- rest[, .(reason = if (any(state == "not seen after the end")) "not seen after the end of therapy" else "no time at risk after the step-down"), by = episode_id]
-  r <- why$reason[match(feet$episode_id, why$episode_id)]; put(F, "reasons", "all", left_out_of(r, feet))
-  population_of(F, feet[episode_id %in% followed], list())
+  r <- ifelse(!feet$episode_id %in% s$episode_id, "no step-down", why$reason[match(feet$episode_id, why$episode_id)]); population_of(F, feet[episode_id %in% followed], left_out_of(r, feet))
 }
 
 adherence_finding <- function(x, cohort, days, a, sp) {
@@ -103,7 +102,7 @@ skin_finding <- function(x, cohort) {
     of("all", e, sum(f$last)); for (h in c(24, 15, 12)) of(paste(h, "hours"), e[hours == h], foot_days(h))
     for (i in 1:4) of(stretch[i], e[day <= ends[i + 1] & (day > ends[i] | i == 1)], sum(pmax(0, pmin(f$last, ends[i + 1]) - ends[i])))
     count_measures(F, name, 7 * c(4, 8, 12, 16), f$episode_id, f$last, f$infant_id, e$episode_id, e$day)
-    if (name != "any skin event") causes[[name]] <- lapply(setNames(nm = c("strap too tight", "poor fit", "sock fold", "not known", "not recorded")), function(k) sum(if (k == "not recorded") is.na(e$cause) else e$cause %in% k))
+    causes[[name]] <- lapply(setNames(nm = c("strap too tight", "poor fit", "sock fold", "not known", "not recorded")), function(k) sum(if (k == "not recorded") is.na(e$cause) else e$cause %in% k))
   }
   put(F, "tables", "causes", causes)
   sore <- v[kind %in% KINDS[3:4]]; first <- sore[, .(day = min(day)), by = episode_id]; at <- first$day[match(f$episode_id, first$episode_id)]

@@ -97,9 +97,9 @@ schoenfeld_of <- function(fit, g, i) {
   basis <- function(v) { u <- function(a) pmax(v - a, 0)^3; k <- knots
     cbind(1, v, sapply(1:2, function(j) u(k[j]) - u(k[3]) * (k[4] - k[j]) / (k[4] - k[3]) + u(k[4]) * (k[3] - k[j]) / (k[4] - k[3]))) }
   B <- basis(x); q <- qr.solve(crossprod(B / 1e0)); b <- drop(q %*% crossprod(B, r)); e <- drop(r - B %*% b); cl <- g$infant_id[rows]; G <- ids(cl); n <- length(x)
-  V <- q %*% crossprod(rowsum(B * e, cl)) %*% q * G / (G - 1)
-  at <- seq(x[1], x[n], length.out = 61); M <- basis(at); y <- drop(M %*% b); half <- qt(0.975, G - 1) * sqrt(rowSums((M %*% V) * M))
-  list(coefficient = unname(coef(fit)[i]), x = mean_in(x), y = mean_in(r), smoothX = I(at), smooth = I(y), lower = I(y - half), upper = I(y + half), n = n, clusters = G, degrees = G - 1, factorOfN = (n - 1) / (n - 4))
+  V <- q %*% crossprod(rowsum(B * e, cl)) %*% q * G / (G - 1) * (n - 1) / (n - 4)
+  at <- seq(x[1], x[n], length.out = 61); M <- basis(at); y <- drop(M %*% b); half <- qt(0.975, n - 4) * sqrt(rowSums((M %*% V) * M))
+  list(coefficient = unname(coef(fit)[i]), x = mean_in(x), y = mean_in(r), smoothX = I(at), smooth = I(y), lower = I(y - half), upper = I(y + half), n = n, infants = G)
 }
 # Cumulative hazard (Nelson and Aalen) of the residuals, its error summed by infant
 cox_snell <- function(g, f) {

@@ -12,4 +12,7 @@ const folder = fileURLToPath(new URL('../../../../synthetic-data', import.meta.u
 const rows = drawnFindings(buildCohort(await readExport(folder, { plan }), plan), plan);
 const fields = ['imputation', 'episode', 'bisector', 'flexibility', 'crease', 'sex'] as const;
 const lines = [fields.join(','), ...rows.map(row => fields.map(field => row[field]).join(','))];
-writeFileSync(new URL('../../datasets/sample-imputed-findings.csv', import.meta.url), `${lines.join('\n')}\n`);
+writeFileSync(
+  new URL('../../datasets/sample-imputed-findings.csv', import.meta.url),
+  `${lines.join('\n')}\n`,
+);

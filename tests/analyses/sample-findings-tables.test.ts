@@ -1,0 +1,251 @@
+// What the findings of the sample hold beside measures, ratios and curves, against R: tables, shares by week, mean counts,
+// and the residuals and fitted lines of the model checks.
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { Analysis, Cell, Finding } from '../../src/analyses/index.ts';
+import { defaultPlan } from '../../src/plan/plan.ts';
+import {
+  findingNamed,
+  isSame,
+  numbersIn,
+  recomputedFinding,
+  sampleAnalyses,
+  type Value,
+} from './sample-findings.ts';
+
+let analyses: readonly Analysis[] = [];
+
+beforeAll(async () => {
+  analyses = await sampleAnalyses(defaultPlan());
+}, 120_000);
+
+const finding = (key: string): Finding => findingNamed(analyses, key);
+type Tree = Readonly<Record<string, unknown>>;
+
+/** What the recomputation holds at a path of a finding. */
+function held(key: string, ...path: readonly string[]): unknown {
+  return path.reduce<unknown>((value, step) => (value as Tree | undefined)?.[step], recomputedFinding(key));
+}
+
+const listOf = (value: unknown): readonly Value[] =>
+  Array.isArray(value) ? (value as readonly Value[]) : [value as Value];
+const listAt = (key: string, ...path: readonly string[]): readonly Value[] =>
+  held(key, ...path) as readonly Value[];
+const numbersAt = (key: string, ...path: readonly string[]): readonly number[] =>
+  held(key, ...path) as readonly number[];
+
+const rowsOf = (key: string, table: string) =>
+  finding(key).tables.find(candidate => candidate.key === table)?.rows ?? [];
+
+/** Numbers of a cell in the order of the recomputation: count and size, or lower quartile, median and upper quartile. */
+function cellNumbers(cell: Cell): readonly (number | undefined)[] {
+  if (typeof cell === 'number') return [cell];
+  if (typeof cell !== 'object') return [];
+  if ('of' in cell) return [cell.count, cell.of];
+  if ('median' in cell) return [cell.lowerQuartile, cell.median, cell.upperQuartile];
+  return [cell.estimate, cell.lower, cell.upper];
+}
+
+function expectAll(own: readonly (number | undefined)[], values: readonly Value[], at: string): void {
+  const wrong = values.flatMap((value, place) =>
+    isSame(own[place], value) ? [] : [`${place}: ${String(own[place])} against ${String(value)}`],
+  );
+  expect(wrong, at).toEqual([]);
+  expect(own, at).toHaveLength(values.length);
+}
+
+describe('tables of the sample, against an independent recomputation in R', () => {
+  it('describes the same feet at first fitting, band by band', () => {
+    const rows = rowsOf('baseline', 'baseline');
+    const expected = held('baseline', 'tables', 'baseline') as Tree;
+    let compared = 0;
+    for (const [group, lines] of Object.entries(expected)) {
+      for (const [line, values] of Object.entries(lines as Tree)) {
+        const cell = rows.find(row => row.line === line)?.[group];
+        if (values === null) expect(cell).toBeUndefined();
+        else expectAll(cellNumbers(cell), listOf(values), `${line}, ${group}`);
+        compared++;
+      }
+    }
+    // The last line, follow-up, stands among the measures.
+    expect(compared).toBe((rows.length - 1) * Object.keys(expected).length);
+  });
+
+  it('has every alternative of the sensitivity table', () => {
+    const [table] = finding('sensitivity').tables;
+    const keys = finding('sensitivity').measures.map(({ key }) => key);
+    const columns = held('sensitivity', 'columns') as Tree;
+    expect(Object.keys(columns)).toEqual(table?.columns.slice(1).map(({ key }) => key));
+    let compared = 0;
+    for (const [column, values] of Object.entries(columns)) {
+      for (const [place, row] of (table?.rows ?? []).entries()) {
+        const expected = (values as Readonly<Record<string, readonly Value[]>>)[keys[place] ?? ''];
+        const cell = row[column];
+        const at = `${String(row.number)}, ${column}`;
+        if (expected === undefined) expect(cell, at).toBeUndefined();
+        else if (typeof cell === 'string') {
+          // The interval-censored median is a stretch, printed with one decimal.
+          expect(cell, at).toBe(
+            expected
+              .slice(1)
+              .map(value => Number(value).toFixed(1))
+              .join(' to '),
+          );
+        } else if (column === 'interval-censored' && keys[place] !== 'cox.trend') {
+          // Its limits are resampled: sample-findings.test.ts.
+          expectAll(cellNumbers(cell).slice(0, 1), expected.slice(0, 1), at);
+        } else expectAll(cellNumbers(cell), expected, at);
+        compared++;
+      }
+    }
+    expect(compared).toBe(9 * 12);
+  });
+
+  it('fits the four distributions the same', () => {
+    const rows = rowsOf('duration-model-checks', 'distributions');
+    expect(rows).toHaveLength(
+      Object.keys(held('duration-model-checks', 'tables', 'distributions') as Tree).length,
+    );
+    for (const row of rows) {
+      const name = `${String(row.distribution).replace(' (planned)', '')} ${String(row.model)}`;
+      const own = [row.n, row.finished, row.logLikelihood, row.akaike, row.ratio].flatMap(cellNumbers);
+      expectAll(own, listAt('duration-model-checks', 'tables', 'distributions', name), name);
+    }
+  });
+
+  it('has the same adherence by week, causes of skin events, case mix and feet overdue', () => {
+    for (const row of rowsOf('adherence', 'by-week')) {
+      const own = [row.feet, row.infants, row.adherence].flatMap(cellNumbers);
+      expectAll(own, listAt('adherence', 'tables', 'by-week', String(row.week)), `week ${String(row.week)}`);
+    }
+    for (const row of rowsOf('skin-safety', 'causes')) {
+      const causes = held('skin-safety', 'tables', 'causes', String(row.kind)) as Tree;
+      for (const [cause, count] of Object.entries(causes)) {
+        expect(cellNumbers(row[cause])[0], `${String(row.kind)}, ${cause}`).toBe(count);
+      }
+    }
+    for (const row of rowsOf('audit-comparison', 'case-mix')) {
+      const { feet, infants, mild, moderate, severe, other, age } = row;
+      const shares = [mild, moderate, severe, other].map(cell => cellNumbers(cell)[0]);
+      const own = [...[feet, infants].flatMap(cellNumbers), ...shares, ...cellNumbers(age)];
+      expectAll(own, listAt('audit-comparison', 'tables', 'case-mix', String(row.site)), String(row.site));
+    }
+    for (const row of rowsOf('audit-overdue', 'overdue')) {
+      const own = [row.therapy, row.overdue, row.hours24, row.hours15, row.hours12].flatMap(cellNumbers);
+      expectAll(own, listAt('audit-overdue', 'tables', 'overdue', String(row.site)), String(row.site));
+    }
+    const [position, , flexibility, crease] = rowsOf('assessor-agreement', 'agreement');
+    for (const [row, key] of [
+      [position, 'position'],
+      [flexibility, 'flexibility'],
+      [crease, 'crease'],
+    ] as const) {
+      expect(cellNumbers(row?.same)[0]).toBe(held('assessor-agreement', 'tables', 'same', key));
+    }
+  });
+
+  it('has the same share of information missing after imputation', () => {
+    const rows = rowsOf('duration-missing-findings', 'imputed');
+    const expected = Object.entries(
+      held('duration-missing-findings', 'missingInformation') as Readonly<Record<string, number>>,
+    )
+      .filter(([key]) => key.startsWith('time.'))
+      .map(([, value]) => value);
+    expectAll(
+      rows.flatMap(row => cellNumbers(row.missing)),
+      expected as unknown as readonly Value[],
+      'missing',
+    );
+  });
+
+  it('holds no number in a table that is not among those compared', () => {
+    // By how much visit dating is late is the difference of two columns beside it.
+    const derived = new Set(['lateAtLeast', 'lateAtMost', 'limits']);
+    for (const { finding: one } of analyses) {
+      const known = new Set(
+        numbersIn([
+          recomputedFinding(one.key),
+          one.measures,
+          one.effects ?? [],
+          one.tests,
+          one.standards ?? [],
+        ]).map(rounded),
+      );
+      for (const { key, rows, columns } of one.tables) {
+        const strange = rows.flatMap(row =>
+          columns.flatMap(column =>
+            derived.has(column.key) || column.key === 'week'
+              ? []
+              : numbersIn(row[column.key]).filter(value => !known.has(rounded(value))),
+          ),
+        );
+        expect(strange, `${one.key}, ${key}`).toEqual([]);
+      }
+    }
+  });
+});
+
+const rounded = (value: number): string => (value === 0 ? '0' : value.toPrecision(7));
+
+describe('shares by week, mean counts and model checks of the sample, against R', () => {
+  it('has the same occupancy with its errors, state by state and week by week', () => {
+    for (const { group, share, standardError } of finding('phase-occupancy').occupancy ?? []) {
+      for (const [state, weeks] of share.entries()) {
+        const column = (name: string): readonly Value[] =>
+          (held('phase-occupancy', 'occupancy', group, name) as readonly (readonly Value[])[]).map(
+            row => row[state] ?? null,
+          );
+        expectAll(weeks, column('share').slice(0, weeks.length), `${group}, ${state}`);
+        const errors = standardError[state] ?? [];
+        expectAll(
+          errors.map(error => error ?? 0),
+          column('standardError').slice(0, errors.length),
+          `${group}, ${state}, errors`,
+        );
+      }
+    }
+  });
+
+  it.each(['relapse-after-step-down', 'skin-safety'])('has the same mean counts of %s at each step', key => {
+    for (const { group, time, mean, standardError } of finding(key).meanCounts ?? []) {
+      const at = (field: string): readonly number[] => numbersAt(key, 'meanCounts', group, field);
+      for (const [place, week] of time.entries()) {
+        const from = at('time').findLastIndex(found => found <= week + 1e-9);
+        const label = `${group}, week ${week}`;
+        expectAll([mean[place]], [at('mean')[from] ?? 0], label);
+        expectAll([standardError[place]], [at('standardError')[from] ?? 0], `${label}, error`);
+      }
+    }
+  });
+
+  it('has the same residuals and fitted lines', () => {
+    const of = 'duration-model-checks';
+    expect(finding(of).plots).toHaveLength(12);
+    for (const { key, series } of finding(of).plots ?? []) {
+      const [kind = '', first = '', ...rest] = key.split('.');
+      for (const { key: name, x, y, lower = [], upper = [] } of series) {
+        const label = `${key}, ${name}`;
+        if (kind === 'schoenfeld') {
+          const expected = (field: string) => listAt(of, 'schoenfeld', rest.join('.'), field);
+          const smooth = name === 'smooth';
+          expectAll(x, expected(smooth ? 'smoothX' : 'x'), label);
+          expectAll(y, expected(smooth ? 'smooth' : 'y'), label);
+          expectAll(lower, smooth ? expected('lower') : [], label);
+          expectAll(upper, smooth ? expected('upper') : [], label);
+        } else if (kind === 'cox-snell') {
+          const expected = (field: string) => listAt(of, 'coxSnell', first, field);
+          const places = x.map(value => expected('x').findIndex(found => isSame(value, found)));
+          for (const [field, own] of Object.entries({ x, y, lower, upper })) {
+            const values = places.map(place => expected(field)[place] ?? null);
+            expectAll(own, values, `${label}, ${field}`);
+          }
+        } else if (name.startsWith('fitted')) {
+          // From week 1: at week 0 all are in therapy.
+          for (const [field, own] of Object.entries({ y, lower, upper })) {
+            const values = listAt(of, 'fitted', first, name.replace('fitted.', ''), field);
+            expectAll(own.slice(1), values.slice(0, own.length - 1), `${label}, ${field}`);
+          }
+        }
+      }
+    }
+  });
+});
