@@ -1,7 +1,7 @@
 import type { Cohort } from '../cohort/cohort.ts';
 import type { Plan } from '../plan/plan.ts';
 import { formatPercent } from '../wording/format.ts';
-import { adherenceByWeek, weekMeasures, weekTable } from './adherence/by-week.ts';
+import { adherenceByWeek, weekMeasures, weekTable, weekTrace } from './adherence/by-week.ts';
 import {
   correctionModels,
   modelEffects,
@@ -87,6 +87,7 @@ export function adherence(cohort: Cohort, plan: Plan): Analysis {
         rule: `wear data, but no day with ${plan.lapse.minimumDays} days of data among the ${plan.lapse.windowDays} up to it`,
         episodes: episodesOf(notEvaluable),
       },
+      ...weekTrace(byWeek),
       ...coveredTrace(covered, plan),
       ...diaryTrace(diary),
       ...modelTrace(models),

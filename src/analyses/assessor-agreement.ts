@@ -102,6 +102,7 @@ export function assessorAgreement(cohort: Cohort, plan: Plan): Analysis {
       ],
     },
     trace: {
+      analysed: { rule: 'assessed by more than one assessor on one day', episodes: episodesOf(pairs) },
       pairs: traceItems('assessed by more than one assessor on one day', pairs),
       [`leftOut.${reason}`]: { rule: reason, episodes: episodesOf(without) },
       ...Object.fromEntries(

@@ -7,7 +7,7 @@ import { followUpMeasure } from './duration/description.ts';
 import { durationFollowUp } from './duration/follow-up.ts';
 import type { Analysis, FindingTable, Measure, TraceEntry } from './finding.ts';
 import { weeks, withLimits } from './tools/curves.ts';
-import { countInfants } from './tools/people.ts';
+import { analysed, countInfants } from './tools/people.ts';
 import { traceFeet } from './tools/trace.ts';
 
 const SEVERITY_FINDINGS = ['bisector', 'flexibility', 'crease'] as const;
@@ -77,7 +77,7 @@ export function baseline(cohort: Cohort, plan: Plan): Analysis {
       ],
       cautions: [],
     },
-    trace: trace(columns, missing),
+    trace: { analysed: analysed(feet), ...trace(columns, missing) },
   };
 }
 

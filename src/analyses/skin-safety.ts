@@ -26,7 +26,7 @@ import { countTable, firstSoreTable, rateTable } from './skin-safety/tables.ts';
 import { weekTicks } from './tools/week-ticks.ts';
 import { fallingCurve } from './tools/curves.ts';
 import { meanCountCurve } from './tools/mean-counts.ts';
-import { countInfants } from './tools/people.ts';
+import { analysed, countInfants } from './tools/people.ts';
 import { rateRatioTable } from './tools/rate-comparison.ts';
 
 /** How often does the brace trouble the skin, when, and is it reviewed in time? */
@@ -79,7 +79,7 @@ export function skinSafety(cohort: Cohort, plan: Plan): Analysis {
         'Shells are opened or relieved because a foot is hard to fit, often after trouble with the skin: these ratios do not show what the fitting does.',
       ],
     },
-    trace: skinTrace(rates, sores, review),
+    trace: { analysed: analysed(feet), ...skinTrace(rates, sores, review) },
   };
 }
 

@@ -54,7 +54,7 @@ function ofTrace(
   return {
     key,
     label: [measure?.label ?? rule, measure?.group].filter(part => part !== undefined).join(', '),
-    unit: measure?.unit ?? 'feet',
+    unit: measure?.unit ?? (times === undefined ? 'feet' : 'items'),
     count: listed.reduce((sum, { times: number }) => sum + number, 0),
     rule,
     episodes: listed,

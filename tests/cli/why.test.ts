@@ -56,6 +56,58 @@ describe('forefoot why', () => {
     expect(log).toContain('is no count but a time');
   }, 60_000);
 
+  it('names the counts behind a number that is none, by key or by how they are formed', async () => {
+    const { log } = await runCommand('why', SAMPLE, 'time-to-correction/median.severe');
+    expect(log.trimEnd().split('\n').slice(1)).toEqual([
+      'forefoot: the counts behind it:',
+      'forefoot:   rests on 62: time-to-correction/feet.severe',
+      'forefoot:   events 46: time-to-correction/corrected.severe',
+    ]);
+    const derived = await runCommand('why', SAMPLE, 'sensitivity/corrected.week8.severe');
+    expect(derived.log).toContain('rests on 62: as for the same number in the finding that it comes from');
+  }, 60_000);
+
+  it('lists the feet of each alternative of the sensitivity table', async () => {
+    const { code, out } = await runCommand('why', SAMPLE, 'sensitivity/feet.feet');
+    expect(code).toBe(0);
+    const lines = out.trimEnd().split('\n');
+    expect(lines.slice(0, 3)).toEqual([
+      'sensitivity/feet.feet: accepted episode, one foot per infant',
+      'Count: 223 feet of 223 infants',
+      'Rule: accepted episode, one foot per infant',
+    ]);
+    expect(lines.slice(5)).toHaveLength(223);
+  }, 60_000);
+
+  it('lists the feet that a finding analyses, and those that it leaves out', async () => {
+    const analysed = await runCommand('why', SAMPLE, 'severity-and-duration/analysed', '--json');
+    expect(JSON.parse(analysed.out)).toMatchObject({ count: 284, infants: 215 });
+    const leftOut = await runCommand('why', SAMPLE, 'adherence/leftOut.no wear data', '--json');
+    expect(JSON.parse(leftOut.out)).toMatchObject({ count: 121, infants: 94, rule: 'no wear data' });
+  }, 60_000);
+
+  it('lists what fell due in the quarter asked for, and at one site', async () => {
+    const quarter = await runCommand(
+      'why',
+      SAMPLE,
+      'audit/met.baseline-photograph',
+      '--quarter',
+      '2024-Q3',
+      '--json',
+    );
+    expect(JSON.parse(quarter.out)).toMatchObject({ count: 29, unit: 'items' });
+    const site = await runCommand(
+      'why',
+      SAMPLE,
+      'audit-comparison/counted.second-checkup.site kestrel-quay',
+      '--json',
+    );
+    expect(JSON.parse(site.out)).toMatchObject({ count: 26 });
+    const none = await runCommand('why', SAMPLE, 'audit/due.teach-back', '--quarter', 'spring');
+    expect(none.code).toBe(2);
+    expect(none.log).toContain('--quarter: quarter');
+  }, 60_000);
+
   it('asks for a key', async () => {
     const { code, log } = await runCommand('why', SAMPLE);
     expect(code).toBe(2);

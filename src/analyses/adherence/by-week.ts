@@ -2,8 +2,10 @@ import type { Foot } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sampleQuantiles } from '../../statistics/descriptive/index.ts';
 import { formatPercent, formatPercentNumber, THIN_SPACE } from '../../wording/format.ts';
-import type { FindingTable, Measure } from '../finding.ts';
+import type { FindingTable, Measure, TraceEntry } from '../finding.ts';
 import { DAYS_IN_WEEK } from '../tools/curves.ts';
+import { countInfants } from '../tools/people.ts';
+import { traceFeet } from '../tools/trace.ts';
 
 export interface Quartiles {
   readonly median: number;
@@ -14,6 +16,7 @@ export interface Quartiles {
 /** The mean daily adherences of the feet with data in one week since first fitting, counted from 1. */
 export interface WeekOfAdherence extends Quartiles {
   readonly week: number;
+  readonly withData: readonly Foot[];
   readonly feet: number;
   readonly infants: number;
   /** Feet in each class of `weekClasses`, the highest first. */
@@ -56,8 +59,9 @@ export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly Wee
   const last = Math.floor(plan.figures.lastWeek);
   const classes = weekClasses(plan);
   const means: number[][] = Array.from({ length: last }, () => []);
-  const infants = Array.from({ length: last }, () => new Set<string>());
-  for (const { wear, infant } of feet) {
+  const withData: Foot[][] = Array.from({ length: last }, () => []);
+  for (const foot of feet) {
+    const { wear } = foot;
     if (wear === undefined) continue;
     let place = 0;
     while (place < wear.day.length) {
@@ -69,7 +73,7 @@ export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly Wee
         days++;
       }
       means[week]?.push(sum / days);
-      infants[week]?.add(infant);
+      withData[week]?.push(foot);
     }
   }
   return means.flatMap((values, place) =>
@@ -78,8 +82,9 @@ export function adherenceByWeek(feet: readonly Foot[], plan: Plan): readonly Wee
       : [
           {
             week: place + 1,
+            withData: withData[place] ?? [],
             feet: values.length,
-            infants: infants[place]?.size ?? 0,
+            infants: countInfants(withData[place] ?? []),
             ...quartilesOf(values),
             classes: countClasses(values, classes),
           },
@@ -106,6 +111,15 @@ export function weekMeasures(byWeek: readonly WeekOfAdherence[]): readonly Measu
     n: feet,
     infants,
   }));
+}
+
+export function weekTrace(byWeek: readonly WeekOfAdherence[]): Readonly<Record<string, TraceEntry>> {
+  return Object.fromEntries(
+    byWeek.map(({ week, withData }) => [
+      `feet.week${week}`,
+      traceFeet(`wear data on an adherence day of week ${week} since first fitting`, withData),
+    ]),
+  );
 }
 
 export function weekTable(byWeek: readonly WeekOfAdherence[], plan: Plan): FindingTable {

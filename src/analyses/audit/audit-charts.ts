@@ -38,6 +38,7 @@ export function auditCharts(scope: AuditScope): Analysis {
   };
   const shown = new Set(quarters.map(({ ordinal }) => ordinal));
   const items = standards.flatMap(standard => standard.items.filter(item => shown.has(item.quarter)));
+  trace.analysed = { rule: 'something fell due in the quarters shown', episodes: episodesOf(items) };
   return {
     finding: {
       key: 'audit-charts',

@@ -6,13 +6,14 @@ import {
   formatPercentNumber,
   listInWords,
 } from '../../wording/format.ts';
-import type { Analysis, FindingTable, TestResult } from '../finding.ts';
+import type { Analysis, FindingTable, TestResult, TraceEntry } from '../finding.ts';
 import { countInfants } from '../tools/people.ts';
-import { traceFeet } from '../tools/trace.ts';
+import { traceFeet, traceItems } from '../tools/trace.ts';
 import type { UnitFunnel } from '../unit-funnel.ts';
 import { type AuditScope, periodOf, quartersUpTo } from './audit-scope.ts';
 import { inSentence } from './audit-words.ts';
 import { caseMixTable, caseMixTests, feetBySite } from './case-mix.ts';
+import { type AuditItem, counts, type Standard } from './standard.ts';
 import { unitFunnel } from './unit-funnel.ts';
 
 /** Whether sites and clinicians differ by more than chance, and whether they treat the same feet. */
@@ -21,10 +22,13 @@ export function auditComparison(scope: AuditScope): Analysis {
   const quarters = quartersUpTo(scope, plan.audit.funnelQuarters);
   const ordinals = new Set(quarters.map(({ ordinal }) => ordinal));
   const period = periodOf(quarters, quarter);
-  const funnels = standards.flatMap(standard => {
+  const compared = standards.flatMap(standard => {
     const items = standard.items.filter(item => ordinals.has(item.quarter));
-    return items.length === 0 ? [] : (unitFunnel(standard, items, plan) ?? []);
+    const funnel = items.length === 0 ? undefined : unitFunnel(standard, items, plan);
+    return funnel === undefined ? [] : [{ funnel, trace: unitTrace(standard, funnel, items) }];
   });
+  const funnels = compared.map(({ funnel }) => funnel);
+  const rule = `first fitted in ${period.name}`;
   const fitted = cohort.feet.filter(
     foot => foot.startDate >= period.firstDay && foot.startDate <= period.lastDay,
   );
@@ -78,8 +82,36 @@ export function auditComparison(scope: AuditScope): Analysis {
         'The limits take feet as independent, so they are somewhat too narrow where many infants have both feet treated.',
       ],
     },
-    trace: { fitted: traceFeet(`first fitted in ${period.name}`, fitted) },
+    trace: {
+      fitted: traceFeet(rule, fitted),
+      analysed: traceFeet(rule, fitted),
+      ...(Object.assign({}, ...compared.map(({ trace }) => trace)) as Analysis['trace']),
+    },
   };
+}
+
+/** What fell due at each site and clinician compared, and what of it counts towards the share shown. */
+function unitTrace(
+  standard: Standard,
+  { key, units }: UnitFunnel,
+  items: readonly AuditItem[],
+): Readonly<Record<string, TraceEntry>> {
+  return Object.fromEntries(
+    units.flatMap(({ kind, code }) => {
+      const own = items.filter(item => item[kind] === code);
+      const where = `at ${kind} ${code}: ${standard.rule}`;
+      return [
+        [`due.${key}.${kind} ${code}`, traceItems(where, own)],
+        [
+          `counted.${key}.${kind} ${code}`,
+          traceItems(
+            `${standard.direction === 'at least' ? 'met' : 'failed'} ${where}`,
+            own.filter(item => counts(standard, item)),
+          ),
+        ],
+      ];
+    }),
+  );
 }
 
 function beyondTable(funnels: readonly UnitFunnel[], period: string): FindingTable {

@@ -1,7 +1,7 @@
 import { formatCount, formatLevel, listInWords } from '../../wording/format.ts';
 import type { Analysis, FindingTable, Measure, TraceEntry } from '../finding.ts';
 import type { StandardResult, Verdict } from '../standard-result.ts';
-import { countInfants, episodesOf } from '../tools/people.ts';
+import { analysed, countInfants, episodesOf } from '../tools/people.ts';
 import { traceItems } from '../tools/trace.ts';
 import type { AuditScope } from './audit-scope.ts';
 import { inSentence, resultInWords, targetInWords } from './audit-words.ts';
@@ -13,11 +13,17 @@ export function audit(scope: AuditScope): Analysis {
   const { plan, quarter, standards, cohort } = scope;
   const results = standards.map(standard => standardResult(standard, quarter, plan));
   const items = standards.flatMap(standard => itemsOf(standard, quarter.ordinal));
-  const trace: Record<string, TraceEntry> = {};
+  const trace: Record<string, TraceEntry> = {
+    analysed: { ...analysed(items), rule: `something fell due in ${quarter.name}` },
+  };
   for (const standard of standards) {
     const due = itemsOf(standard, quarter.ordinal);
     const failed = due.filter(item => !item.met);
     trace[`due.${standard.key}`] = traceItems(standard.rule, due);
+    trace[`met.${standard.key}`] = traceItems(
+      `met: ${standard.rule}`,
+      due.filter(item => item.met),
+    );
     trace[`failed.${standard.key}`] = traceItems(`not met: ${standard.rule}`, failed);
   }
   return {

@@ -63,9 +63,14 @@ export function overdueCheckups(cohort: Cohort, plan: Plan): Analysis {
   const without = due.filter(({ latestDay }) => latestDay === undefined).map(({ foot }) => foot);
   const sites = sitesBySize(withSchedule);
   const trace: Record<string, TraceEntry> = {
+    analysed: traceFeet('in therapy at the data cut-off, on hours with a schedule', withSchedule),
     overdue: traceFeet('in therapy, next checkup overdue at the data cut-off', overdue),
   };
   for (const site of sites) {
+    trace[`feet.${site}`] = traceFeet(
+      `in therapy at ${site} at the data cut-off, on hours with a schedule`,
+      withSchedule.filter(foot => foot.site === site),
+    );
     trace[`overdue.${site}`] = traceFeet(
       `in therapy at ${site}, next checkup overdue at the data cut-off`,
       overdue.filter(foot => foot.site === site),

@@ -129,7 +129,10 @@ export function usedFeet(
       events: finishedOf(items).length,
     })),
     trace: Object.fromEntries(
-      groups.map(({ key, rule, items }) => [`models.${key}`, traceFeet(rule, items)]),
+      groups.flatMap(({ key, rule, items }) => [
+        [`models.${key}`, traceFeet(rule, items)],
+        [`models.${key}.finished`, traceFeet(`${rule}; finished`, finishedOf(items))],
+      ]),
     ),
   };
 }

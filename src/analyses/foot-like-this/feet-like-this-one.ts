@@ -3,7 +3,8 @@ import type { Plan } from '../../plan/plan.ts';
 import { formatCount, listInWords } from '../../wording/format.ts';
 import type { Analysis, Cell, FindingTable, Measure, TraceEntry } from '../finding.ts';
 import { withLimits } from '../tools/curves.ts';
-import { countInfants, episodesOf, population, reasonNotBanded } from '../tools/people.ts';
+import { countInfants, population, reasonNotBanded } from '../tools/people.ts';
+import { traceFeet } from '../tools/trace.ts';
 import { ageGroups, feetLikeThis, type FootDescription } from './feet-like-this.ts';
 import { footLikeThis, type FootLikeThisAnswer } from './foot-like-this.ts';
 
@@ -22,10 +23,17 @@ export function feetLikeThisOne(cohort: Cohort, plan: Plan): Analysis {
   const answers = lines.map(line => footLikeThis(cohort, plan, description(line)));
   const entries: Record<string, TraceEntry> = {};
   for (const line of lines) {
-    entries[`feet.${line.key}`] = {
-      rule: `severity band ${line.band}${line.ageGroup === undefined ? '' : `, ${line.ageGroup} at first fitting`}`,
-      episodes: episodesOf(feetLikeThis(cohort.feet, plan, description(line))),
-    };
+    const rule = `severity band ${line.band}${line.ageGroup === undefined ? '' : `, ${line.ageGroup} at first fitting`}`;
+    const feet = feetLikeThis(cohort.feet, plan, description(line));
+    entries[`feet.${line.key}`] = traceFeet(rule, feet);
+    entries[`corrected.${line.key}`] = traceFeet(
+      `${rule}; corrected`,
+      feet.filter(foot => foot.correction.cause === 1),
+    );
+    entries[`finished.${line.key}`] = traceFeet(
+      `${rule}; finished`,
+      feet.filter(foot => foot.end === 'finished'),
+    );
   }
   return {
     finding: {

@@ -2,7 +2,7 @@ import type { Cohort } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { ExportRecords } from '../../records/records.ts';
 import type { Analysis, Cell, Finding, FindingTable, Measure, TraceEntry } from '../finding.ts';
-import { countInfants, episodesOf } from '../tools/people.ts';
+import { analysed, countInfants, episodesOf } from '../tools/people.ts';
 import { cellOf } from '../time-to-correction/measures.ts';
 import { timeToCorrection } from '../time-to-correction/time-to-correction.ts';
 import { type Alternative, alternatives } from './alternatives.ts';
@@ -63,6 +63,7 @@ export function sensitivity(
     },
     trace: {
       ...trace,
+      analysed: analysed(cohort.feet),
       'feet.main': { rule: 'accepted episode', episodes: episodesOf(cohort.feet) },
     },
   };

@@ -136,8 +136,10 @@ export function skinTrace(
     entries[`feet.${rateKey(rate)}`] = { rule, episodes: episodesOf(rate.events) };
   }
   for (const { group, items } of sores) {
+    const rule = group === 'all' ? 'all feet' : `severity band ${group}`;
+    entries[`feet.${group}`] = { rule, episodes: episodesOf(items) };
     entries[`firstSore.${group}`] = {
-      rule: `${group === 'all' ? 'all feet' : `severity band ${group}`}; a blister or pressure sore within therapy`,
+      rule: `${rule}; a blister or pressure sore within therapy`,
       episodes: episodesOf(items.filter(item => item.cause === 1)),
     };
   }

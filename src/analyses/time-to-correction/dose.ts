@@ -3,8 +3,9 @@ import type { Plan } from '../../plan/plan.ts';
 import type { Analysis, LeftOut, TraceEntry } from '../finding.ts';
 import { climbingCurve } from '../tools/curves.ts';
 import { population } from '../tools/people.ts';
+import { traceFeet } from '../tools/trace.ts';
 import { continuedTicks } from '../tools/week-ticks.ts';
-import { bandResults, type CorrectionFollowUp } from './follow-up.ts';
+import { type BandResult, bandResults, type CorrectionFollowUp } from './follow-up.ts';
 import { quartileMeasures, quartileTable, shareMeasures, shareTable } from './measures.ts';
 import { correctionModels, modelTable } from './models.ts';
 import { DOSE } from './scales.ts';
@@ -68,11 +69,29 @@ export function doseAnswer(items: readonly CorrectionFollowUp[], plan: Plan): Do
       modelTable('dose.models', 'Which feet were corrected with fewer hours worn', models),
     ],
     leftOut,
-    trace: Object.fromEntries(Object.entries(trace).map(([key, entry]) => [`dose.${key}`, entry])),
+    trace: {
+      ...Object.fromEntries(Object.entries(trace).map(([key, entry]) => [`dose.${key}`, entry])),
+      ...Object.fromEntries(bands.flatMap(tracesOf)),
+    },
     feet: used.length,
     days: sum('days'),
     daysWithData: sum('daysWithData'),
   };
+}
+
+/** The feet of a band with hours worn, and those of them corrected. */
+function tracesOf({ band, items }: BandResult): readonly (readonly [string, TraceEntry])[] {
+  const rule = `severity band ${band}, wear recorded up to correction or the end of observation`;
+  return [
+    [`dose.feet.${band}`, traceFeet(rule, items)],
+    [
+      `dose.corrected.${band}`,
+      traceFeet(
+        `${rule}; corrected`,
+        items.filter(item => item.cause === 1),
+      ),
+    ],
+  ];
 }
 
 /** Hours on days with a row, with the days without one at the same mean. */

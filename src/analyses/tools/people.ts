@@ -42,10 +42,16 @@ export function population<T extends OfOneFoot>(
     feet: episodesOf(out).length,
     infants: countInfants(out),
   }));
-  const trace: Record<string, TraceEntry> = {};
+  const trace: Record<string, TraceEntry> = { analysed: analysed(used, [...against.keys()]) };
   for (const [reason, out] of against)
     trace[`leftOut.${reason}`] = { rule: reason, episodes: episodesOf(out) };
   return { used, leftOut, trace };
+}
+
+/** The feet that a finding analyses. */
+export function analysed(items: readonly OfOneFoot[], reasons: readonly string[] = []): TraceEntry {
+  const rule = reasons.length === 0 ? 'accepted episode' : `accepted episode, not: ${reasons.join('; ')}`;
+  return { rule, episodes: episodesOf(items) };
 }
 
 /** Why a foot has no place in what is reported by band. */

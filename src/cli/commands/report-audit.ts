@@ -1,10 +1,7 @@
-import { type Analysis, analyseAudit } from '../../analyses/index.ts';
-import type { Cohort } from '../../cohort/index.ts';
-import type { Plan } from '../../plan/plan.ts';
 import { auditReport } from '../../reports/index.ts';
+import { auditOf } from '../audit-of.ts';
 import { publishProtected, quietly } from '../publish-outcomes.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
-import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 
@@ -55,15 +52,4 @@ async function publishAudit(folder: string, options: AuditOptions, context: Comm
   const period = input.findings.find(({ key }) => key === 'audit')?.period?.name.replaceAll(' ', '-');
   const kind = { kind: 'audit', title: 'Quarterly audit', ...(period === undefined ? {} : { period }) };
   await publishProtected(kind, input, auditReport, options, context);
-}
-
-/** A quarter that cannot be read is the user's to mend. */
-function auditOf(cohort: Cohort, plan: Plan, quarter: string): readonly Analysis[] {
-  try {
-    return analyseAudit(cohort, plan, quarter);
-  } catch (error) {
-    throw error instanceof RangeError && error.message.startsWith('quarter')
-      ? new UserError(`--quarter: ${error.message}`, { cause: error })
-      : error;
-  }
 }

@@ -1,6 +1,8 @@
-import { analyseAudit, analyseCohort, analyseDuration } from '../../analyses/index.ts';
+import { type Analysis, analyseDuration, analyseExport } from '../../analyses/index.ts';
+import { auditOf } from '../audit-of.ts';
 import { closeMatches } from '../close-matches.ts';
 import { counted, grouped } from '../columns.ts';
+import { countsBehind } from '../counts-behind.ts';
 import { type AddCommand, type CommandContext, UserError } from '../command.ts';
 import { cohortFrom } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
@@ -9,6 +11,7 @@ import { type TracedCount, tracedCounts } from '../traced-counts.ts';
 interface WhyOptions extends ReadingOptions {
   readonly json?: true;
   readonly list?: true;
+  readonly quarter: string;
 }
 
 const NOT_FOR_PUBLICATION =
@@ -16,13 +19,16 @@ const NOT_FOR_PUBLICATION =
 
 const EXAMPLES = `
 KEY is the key of a finding and that of a count in it, with a stroke between, as in findings.json; flow/ and the key of a
-step for the participant flow. ${NOT_FOR_PUBLICATION}
+step for the participant flow. FINDING/analysed lists the feet that a finding analyses, FINDING/leftOut.REASON those that it
+leaves out. Of a number that is no count, such as a median, the counts behind it are named. ${NOT_FOR_PUBLICATION}
 
 Examples:
   Which feet are behind "corrected, severe":
     $ forefoot why clinic-export time-to-correction/corrected.severe
   All keys:
     $ forefoot why clinic-export --list
+  What fell due in an earlier quarter, as a point of a control chart counts it:
+    $ forefoot why clinic-export audit/due.skin-review --quarter 2025-Q3
 `;
 
 export const addWhy: AddCommand = (program, context) => {
@@ -36,6 +42,7 @@ export const addWhy: AddCommand = (program, context) => {
     .argument('[KEY]', 'such as time-to-correction/corrected.severe');
   withReadingOptions(command)
     .option('--list', 'print every key with its count instead')
+    .option('--quarter <name>', 'quarter of the audit, such as 2026-Q3, or previous', 'previous')
     .option('--json', 'print a JSON document')
     .addHelpText('after', EXAMPLES)
     .action((folder: string, key: string | undefined, options: WhyOptions) =>
@@ -52,12 +59,11 @@ async function why(
   if (key === undefined && options.list !== true) {
     throw new UserError('why: KEY is missing; name a count, or print all keys with --list');
   }
-  const { cohort, plan } = await cohortFrom(folder, options, context);
+  const { records, cohort, plan } = await cohortFrom(folder, options, context);
   const analyses = [
-    ...analyseCohort(cohort, plan),
+    ...analyseExport(records, plan, cohort),
     ...analyseDuration(cohort, plan),
-    // Of the last full quarter, as the audit report has it unless asked for another.
-    ...analyseAudit(cohort, plan),
+    ...auditOf(cohort, plan, options.quarter),
   ];
   const counts = tracedCounts(analyses, cohort.flow);
   if (key === undefined || options.list === true) {
@@ -66,12 +72,7 @@ async function why(
   }
   const found = counts.get(key);
   if (found === undefined) {
-    const kind = analyses
-      .flatMap(({ finding }) =>
-        finding.measures.map(measure => ({ at: `${finding.key}/${measure.key}`, measure })),
-      )
-      .find(({ at }) => at === key)?.measure.kind;
-    throw new UserError(unknownKey(key, kind, [...counts.keys()]));
+    throw new UserError(unknownKey(key, analyses, [...counts.keys()]));
   }
   const infantOf = new Map(cohort.feet.map(foot => [foot.episode, foot.infant]));
   const infants = new Set(found.episodes.map(({ episode }) => infantOf.get(episode) ?? episode)).size;
@@ -104,15 +105,26 @@ function countText({ key, label, unit, count, rule, episodes }: TracedCount, inf
   ].join('\n');
 }
 
-function unknownKey(key: string, kind: string | undefined, keys: readonly string[]): string {
+function unknownKey(key: string, analyses: readonly Analysis[], keys: readonly string[]): string {
+  for (const analysis of analyses) {
+    const { finding } = analysis;
+    const item = [...finding.measures, ...(finding.effects ?? [])].find(
+      found => `${finding.key}/${found.key}` === key,
+    );
+    if (item === undefined) continue;
+    const behind = countsBehind(analysis, item).map(
+      ({ part, count, keys: listed, derived }) =>
+        `  ${part === 'n' ? 'rests on' : 'events'} ${grouped(count)}: ${derived ?? listed.join(' or ')}`,
+    );
+    return [
+      `why: ${key} is no count but a ${item.kind}, which no list of episodes adds up to`,
+      ...(behind.length === 0 ? [] : ['the counts behind it:', ...behind]),
+    ].join('\n');
+  }
   const near = closeMatches(key, keys);
-  const what =
-    kind === undefined
-      ? `why: no count has the key ${key}`
-      : `why: ${key} is no count but a ${kind}, which no list of episodes adds up to`;
   const help =
     near.length === 0 ? ['print all keys with --list'] : ['near to it:', ...near.map(word => `  ${word}`)];
-  return [what, ...help].join('\n');
+  return [`why: no count has the key ${key}`, ...help].join('\n');
 }
 
 function json(document: unknown): string {

@@ -124,7 +124,9 @@ occupancy_finding <- function(cohort) {
   for (b in c("all", BANDS)) {
     g <- d[b == "all" | band == b]; f <- feet[b == "all" | band == b]; n <- nrow(f); N <- ids(f$infant_id); o <- occupancy_one(g, 0:24, 168); reached <- max(g$stop) >= 168 || all(g[, to[.N] != "censored", by = episode_id]$V1)
     measure(F, paste0("feet.", b), n, infants = N)
-    put(F, "occupancy", b, list(share = o$probability, standardError = o$standardError))
+    limits <- lapply(seq_len(25), function(w) log_log(o$probability[w, ], o$standardError[w, ]))
+    put(F, "occupancy", b, list(share = o$probability, standardError = o$standardError, lower = t(sapply(limits, function(l) l[, 1])), upper = t(sapply(limits, function(l) l[, 2])),
+      inTherapy = I(sapply(0:24, function(w) sum(f$last >= 7 * w)))))
     for (k in 1:5) {
       m <- o$meanWeeks[k]; s <- o$meanWeeksStandardError[k]
       if (reached) measure(F, paste0("meanWeeks.", names[k], ".", b), m, max(0, m - Z * s), m + Z * s, n, N) else measure(F, paste0("meanWeeks.", names[k], ".", b), NA, n = n, infants = N)
