@@ -1,6 +1,6 @@
 import { rowsInAll } from '../reports/provenance.ts';
 import type { FindingsInput } from '../reports/index.ts';
-import { firstSentence } from '../reports/first-sentence.ts';
+import { firstSentence, sentences } from '../reports/first-sentence.ts';
 import { formatCount, formatDate } from '../wording/format.ts';
 
 /** Findings of which the end of a run gives the first sentence; the others stand in the report. */
@@ -19,6 +19,16 @@ const SUMMED_UP: readonly string[] = [
   'audit-overdue',
 ];
 
+/**
+ * The first sentence of a finding. Of the model checks also what they say of the distribution, since the time ratio that the
+ * finding on duration names can hang on it.
+ */
+function summed(key: string, statement: string): readonly string[] {
+  if (key !== 'duration-model-checks') return [firstSentence(statement)];
+  const [first, ...rest] = sentences(statement);
+  return [first, rest.join(' ')].filter((line): line is string => line !== undefined && line !== '');
+}
+
 /** What was read and what was found, in some eight lines, for the end of a run. */
 export function outcomesSummary({ findings, flow, provenance }: FindingsInput): readonly string[] {
   const total = (field: 'read' | 'refused'): string => formatCount(rowsInAll(provenance, field));
@@ -29,7 +39,7 @@ export function outcomesSummary({ findings, flow, provenance }: FindingsInput): 
     `Accepted: ${formatCount(accepted?.feet ?? 0)} feet of ${formatCount(accepted?.infants ?? 0)} infants`,
     ...findings
       .filter(finding => SUMMED_UP.includes(finding.key))
-      .map(finding => firstSentence(finding.statement)),
+      .flatMap(({ key, statement }) => summed(key, statement)),
     `Plan ${provenance.planSha256.slice(0, 12)}, ${provenance.software} ${provenance.version}`,
   ];
 }

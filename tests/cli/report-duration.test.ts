@@ -44,6 +44,12 @@ describe('forefoot report duration', () => {
       out: `Duration report: ${join(folder, 'index.html')} (version 1)\n`,
     });
     expect(log.trimEnd().split('\n').length).toBeLessThanOrEqual(10);
+    // Where a time ratio is named, so is the distribution that fits best, and what the ratio would be under the others.
+    if (log.includes('times as long as')) {
+      expect(log).toMatch(
+        /Akaike’s criterion.*Adjusted time ratio of severe to mild feet: .*\(log-logistic\)/s,
+      );
+    }
     const { findings } = JSON.parse(
       await readFile(join(folder, 'findings.json'), 'utf8'),
     ) as FindingsDocument;

@@ -45,19 +45,23 @@ baseline_of <- function(rows, plan) {
 }
 
 correction_of <- function(rows, last, reason, plan) {
-  v <- at(rows, rows$day >= 1 & rows$day <= last & rows$kind != "baseline")
+  v <- at(rows, rows$day >= 1 & rows$day <= last)
   good_b <- v$position <= plan$bisector_at_most
   good_f <- v$flexibility %in% plan$flexibility
   good_f[is.na(v$flexibility)] <- NA
   state <- ifelse(good_b %in% FALSE | good_f %in% FALSE, 0, ifelse(good_b & good_f, 1, NA))
-  day <- v$day[!is.na(state)]
-  state <- state[!is.na(state)]
+  # any assessment can show that a foot is not yet straight; only a checkup dates a correction
+  not_yet <- v$day[state %in% 0]
+  checkup <- v$kind != "baseline"
+  visits <- sum(checkup)
+  day <- v$day[checkup & !is.na(state)]
+  state <- state[checkup & !is.na(state)]
   hit <- which(state == 1)
   if (plan$confirmed) hit <- hit[hit < length(state)][state[hit[hit < length(state)] + 1] == 1]
-  base <- list(visits = length(v$day), evaluable = length(state), uncorrected = max(c(0, day[state == 0])))
+  base <- list(visits = visits, evaluable = length(state), uncorrected = max(c(0, not_yet)))
   if (length(hit)) {
     c <- day[hit[1]]
-    return(c(base, list(time = c, cause = 1L, lower = max(c(0, day[state == 0 & day < c])), upper = c)))
+    return(c(base, list(time = c, cause = 1L, lower = max(c(0, not_yet[not_yet < c])), upper = c)))
   }
   cause <- switch(reason, `referred for casting` = , `referred for surgery` = 2L, withdrawn = 3L, finished = 4L, 0L)
   c(base, list(time = last, cause = cause, lower = base$uncorrected, upper = Inf))

@@ -50,12 +50,12 @@ def correction(rows, last, reason):
     uncorrected, corrected = [], None
     for day in sorted(rows):
         r = rows[day]
-        if not 1 <= day <= last or r["kind"] == "baseline":
+        if not 1 <= day <= last:
             continue
         position, flexibility = r["bisector_position"], r["flexibility"]
         if (position and float(position) > 2.5) or (flexibility and flexibility != "past straight"):
             uncorrected.append(day)
-        elif position and flexibility and corrected is None:
+        elif position and flexibility and corrected is None and r["kind"] != "baseline":
             corrected = day
     if corrected is not None:
         return corrected, 1, max([0] + [d for d in uncorrected if d < corrected]), corrected
