@@ -67,7 +67,7 @@ correction_finding <- function(cohort, days) {
     for (i in 1:3) measure(F, paste0("dose.", q$name[i], ".", b), q$estimate[i] / 100, q$lower[i] / 100, q$upper[i] / 100, n, N, sum(e))
     inc <- incidence_at(g$time, g$cause, g$infant_id, c(500, 1000, 1500))
     for (i in 1:3) measure(F, paste0("dose.corrected.hours", c(500, 1000, 1500)[i], ".", b), inc$estimate[i], inc$lower[i], inc$upper[i], n, N)
-    incidence_curve(F, paste0("dose.", b), g$time, g$cause, g$infant_id, 100, 100 * c(0, 4, 8, 12, 16, 20))
+    incidence_curve(F, paste0("dose.", b), g$time, g$cause, g$infant_id, 100, 100 * seq(0, 60, 4))
   }
   models(dose, "dose.", FALSE)
 }

@@ -57,7 +57,7 @@ adherence_finding <- function(x, cohort, days, a, sp) {
   measure(F, "notEvaluable.lapse", sum(a$with_data > 0 & is.na(a$lapse)), infants = ids(a$infant_id[a$with_data > 0 & is.na(a$lapse)]))
   g <- days[!is.na(worn)]; g[, infant := cohort$feet$infant_id[match(episode_id, cohort$feet$episode_id)]]
   w <- g[, .(m = mean(adherence), infant = infant[1]), by = .(episode_id, week = day %/% 7L + 1L)]; by_week <- list()
-  for (k in sort(unique(w$week))) { v <- w[week == k]; q <- quarters_of(v$m); measure(F, paste0("adherence.week", k), q[2], n = nrow(v), infants = ids(v$infant)); by_week[[as.character(k)]] <- I(c(nrow(v), ids(v$infant), q)) }
+  for (k in sort(unique(w$week))) { v <- w[week == k]; q <- quarters_of(v$m); measure(F, paste0("adherence.week", k), q[2], n = nrow(v), infants = ids(v$infant)); by_week[[as.character(k)]] <- I(c(nrow(v), ids(v$infant), q, rev(tabulate(findInterval(v$m, c(-Inf, c(0.5, 0.8, 0.9, 1) - 1e-9)), 5)))) }
   put(F, "tables", "by-week", by_week)
   for (b in c("all", BANDS)) {
     v <- a[with_data > 0 & (b == "all" | band == b)]; share <- v$covered / v$with_data; q <- quarters_of(share); n <- nrow(v); N <- ids(v$infant_id)

@@ -22,6 +22,8 @@ curve_of <- function(finding, key, time, estimate, limits, d) {
 follow_up <- function(time, cause, ticks, which = 1) list(atRisk = I(sapply(ticks, function(t) sum(time >= t))), events = I(sapply(ticks, function(t) sum(time < t & cause == which))),
   censored = I(sapply(ticks, function(t) sum(time < t & cause == 0))), competing = I(sapply(ticks, function(t) sum(time < t & cause != 0 & cause != which))))
 TICKS <- 7 * c(0, 2, 6, 9, 12, 16)
+# the counts under a curve go on to the last week drawn
+CURVE_TICKS <- c(TICKS, 7 * c(20, 24))
 
 TERMS <- c(moderate = "band.moderate", severe = "band.severe", age4w = "age", male = "sex.male", bilateral = "bilateral", crease = "crease")
 term_names <- function(v) ifelse(v %in% names(TERMS), TERMS[v], ifelse(grepl("^site_", v), sub("^site_", "site.", v), NA))
@@ -45,11 +47,11 @@ quartiles_of <- function(time, event, cluster) {
   q <- quantile(survfit(Surv(time, event) ~ 1, cluster = cluster, conf.type = "log-log"), c(0.25, 0.5, 0.75))
   data.frame(name = c("lower-quartile", "median", "upper-quartile"), estimate = unname(q$quantile), lower = unname(q$lower), upper = unname(q$upper))
 }
-incidence_curve <- function(finding, key, time, cause, cluster, scale = 7, ticks = TICKS, which = 1) {
+incidence_curve <- function(finding, key, time, cause, cluster, scale = 7, ticks = CURVE_TICKS, which = 1) {
   p <- incidence_parts(time, cause, which)
   curve_of(finding, key, p$u / scale, p$incidence, log_log(p$incidence, se_of(p$influence, cluster)), follow_up(time, cause, ticks, which))
 }
-survival_curve <- function(finding, key, time, event, cluster, cause = event, scale = 7, ticks = TICKS) {
+survival_curve <- function(finding, key, time, event, cluster, cause = event, scale = 7, ticks = CURVE_TICKS) {
   k <- km_parts(time, event)
   curve_of(finding, key, k$u / scale, k$S, log_log(k$S, se_of(k$influence, cluster)), follow_up(time, cause, ticks))
 }
