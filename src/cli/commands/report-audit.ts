@@ -1,11 +1,8 @@
-import { type Analysis, analyseAudit } from '../../analyses/index.ts';
-import type { Cohort } from '../../cohort/index.ts';
-import type { Plan } from '../../plan/plan.ts';
 import { auditReport } from '../../reports/index.ts';
 import { publishProtected, quietly } from '../publish-outcomes.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
-import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
+import { auditQuestions } from '../report-kinds.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 
 interface AuditOptions extends ReadingOptions {
@@ -49,21 +46,9 @@ export const addAuditReport: AddCommand = (report, context) => {
 };
 
 async function publishAudit(folder: string, options: AuditOptions, context: CommandContext): Promise<void> {
-  const input = await outcomesOf(folder, options, quietly(options, context), (_records, plan, cohort) =>
-    auditOf(cohort, plan, options.quarter),
-  );
+  const questions = auditQuestions(options.quarter);
+  const input = await outcomesOf(folder, options, quietly(options, context), questions);
   const period = input.findings.find(({ key }) => key === 'audit')?.period?.name.replaceAll(' ', '-');
   const kind = { kind: 'audit', title: 'Quarterly audit', ...(period === undefined ? {} : { period }) };
   await publishProtected(kind, input, auditReport, options, context);
-}
-
-/** A quarter that cannot be read is the user's to mend. */
-function auditOf(cohort: Cohort, plan: Plan, quarter: string): readonly Analysis[] {
-  try {
-    return analyseAudit(cohort, plan, quarter);
-  } catch (error) {
-    throw error instanceof RangeError && error.message.startsWith('quarter')
-      ? new UserError(`--quarter: ${error.message}`, { cause: error })
-      : error;
-  }
 }

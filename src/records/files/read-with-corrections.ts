@@ -71,5 +71,8 @@ export async function readWithCorrections(folder: string, options: CorrectedOpti
   }
   const unmet = corrections.unmet(met);
   if (unmet.length > 0) throw new UnusableExport(unmet.map(changedSinceSetAside));
-  return reading.finish(sources);
+  return {
+    ...reading.finish(sources),
+    ...(corrections.lists.length === 0 ? {} : { setAsideLists: corrections.lists }),
+  };
 }

@@ -134,5 +134,6 @@ export const mappingSchema = z.strictObject({
   notes: z.array(z.string()).optional(),
 });
 
-export type Mapping = z.infer<typeof mappingSchema>;
+/** A mapping as it was read; the hash is that of the text it was read from. */
+export type Mapping = z.infer<typeof mappingSchema> & { readonly sha256?: string };
 export type Block = NonNullable<Mapping['tables']['episodes']>[number];
