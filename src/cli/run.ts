@@ -6,6 +6,7 @@ import { UnusableExport } from '../records/unusable-export.ts';
 import type { CommandContext } from './command.ts';
 import { EXIT, UserError } from './command.ts';
 import { COMMANDS } from './commands/registry.ts';
+import { fileSystemText } from './file-system-text.ts';
 import { software } from './software.ts';
 
 const HELP = `
@@ -45,9 +46,23 @@ function newProgram(context: CommandContext): Command {
     .option('--debug', 'print where in the program an error arose')
     .addHelpText('after', HELP)
     .exitOverride()
-    .configureOutput({ writeOut: context.out, writeErr: context.log });
+    .configureOutput({
+      writeOut: context.out,
+      writeErr: context.log,
+      outputError: (text, write) => write(commandLineError(text)),
+    });
   for (const add of COMMANDS) add(program, context);
   return program;
+}
+
+/** What is wrong with a command line, in one line. */
+function commandLineError(text: string): string {
+  const words = text
+    .trim()
+    .replace(/^error: /, '')
+    .replace(/\.?\s*\n\s*\(Did you mean (.*)\?\)$/, ' (did you mean $1?)')
+    .replace(/\.$/, '');
+  return `forefoot: ${words}; --help says what is allowed\n`;
 }
 
 function isUsers(error: unknown): boolean {
@@ -62,7 +77,7 @@ function errorText(error: unknown): string {
   const lines =
     error instanceof UnusableExport
       ? error.problems.map(problem => problem.message)
-      : (error instanceof Error ? error.message : String(error)).split('\n');
+      : (error instanceof Error ? fileSystemText(error) : String(error)).split('\n');
   const ending = isUsers(error) ? '' : 'forefoot: this is a fault of the program; --debug says where\n';
   return `${lines.map(line => `forefoot: ${line}\n`).join('')}${ending}`;
 }

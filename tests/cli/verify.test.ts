@@ -61,7 +61,7 @@ describe('forefoot verify', () => {
       await cp(join(room, 'export'), other, { recursive: true });
       for (const name of ['assessments.csv', 'phases.csv']) {
         const lines = (await readFile(join(other, name), 'utf8')).split('\n');
-        await writeFile(join(other, name), [lines[0], ...lines.slice(40)].join('\n'));
+        await writeFile(join(other, name), lines.filter((_, i) => i === 0 || i % 3 > 0).join('\n'));
       }
       const { code, log } = await runCommand('verify', reports, '--export', other);
       expect(code).toBe(1);

@@ -1,6 +1,7 @@
 import { protectFindings } from '../../reports/index.ts';
-import { writeFindings } from '../../reports/publish/index.ts';
+import { PublishError, writeFindings } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
+import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
@@ -32,7 +33,9 @@ export const addAnalyse: AddCommand = (program, context) => {
 
 async function analyse(folder: string, options: AnalyseOptions, context: CommandContext): Promise<void> {
   const input = protectFindings(await outcomesOf(folder, options, context));
-  const file = await writeFindings(options.out, input);
+  const file = await writeFindings(options.out, input).catch((error: unknown) => {
+    throw error instanceof PublishError ? new UserError(error.message, { cause: error }) : error;
+  });
   context.out(`Findings: ${file}\n`);
   context.out(
     outcomesSummary(input)

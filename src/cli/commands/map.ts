@@ -29,7 +29,12 @@ export const addMap: AddCommand = (program, context) => {
 };
 
 async function draft(folder: string, out: string, context: CommandContext): Promise<void> {
-  const { text, unsettled, notes } = await draftFolder(folder);
+  const { text, unsettled, notes, files } = await draftFolder(folder);
+  if (files.length === 0) {
+    throw new UserError(
+      `${folder} holds nothing that could be mapped; allowed: CSV files (.csv, .txt, .tsv), workbooks (.xlsx), FHIR resources (.ndjson)`,
+    );
+  }
   await writeFile(out, text, { flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
     throw new UserError(`${out} cannot be made (${error.code}); allowed: a new file`);
   });

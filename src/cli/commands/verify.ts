@@ -1,6 +1,7 @@
+import { stat } from 'node:fs/promises';
 import { verifyFolder } from '../../reports/publish/index.ts';
 import { counted } from '../columns.ts';
-import { type AddCommand, type CommandContext, EXIT } from '../command.ts';
+import { type AddCommand, type CommandContext, EXIT, UserError } from '../command.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { recompute, recomputedText } from '../recompute.ts';
 
@@ -35,6 +36,9 @@ export const addVerify: AddCommand = (program, context) => {
 };
 
 async function verify(folder: string, options: VerifyOptions, context: CommandContext): Promise<void> {
+  if (!((await stat(folder).catch(() => undefined))?.isDirectory() ?? false)) {
+    throw new UserError(`${folder} is not a folder; allowed: a folder of reports, with ledger.json in it`);
+  }
   const { reports, files, faults } = await verifyFolder(folder);
   const differing = [...faults];
   if (options.export !== undefined) {

@@ -1,6 +1,7 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { lstat, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
+import { makeFolder } from '../../records/files/make-folder.ts';
 import type { FindingsDocument } from '../findings-document.ts';
 import { changedNumbers, changesCsv } from './changed-numbers.ts';
 import { indexPage } from './index-page.ts';
@@ -55,7 +56,7 @@ export async function publishInto(
   const root = resolve(reports);
   try {
     await refuseForeign(root);
-    await mkdir(root, { recursive: true });
+    await makeFolder(root);
     const unlock = await lockFolder(root);
     try {
       return await publishLocked(root, publication, files, replace, check);

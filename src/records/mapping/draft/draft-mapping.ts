@@ -17,6 +17,8 @@ export interface Draft {
   readonly text: string;
   readonly unsettled: readonly Question[];
   readonly notes: readonly string[];
+  /** Files that were gone through, or sheets of them. */
+  readonly files: readonly string[];
 }
 
 const HEAD = `# Drafted by inspecting the files. Check every line. Nothing is read through this mapping until each question under
@@ -50,7 +52,12 @@ export function draftMapping(parts: readonly DraftPart[]): Draft {
     TABLE_NAMES.flatMap(name => (tables[name] ? [[name, tables[name]]] : [])),
   );
   const document = { version: 1, unsettled, notes, sources, tables: inOrder };
-  return { text: `${HEAD}${stringify(document, { lineWidth: 0 })}`, unsettled, notes };
+  return {
+    text: `${HEAD}${stringify(document, { lineWidth: 0 })}`,
+    unsettled,
+    notes,
+    files: parts.map(part => part.name),
+  };
 }
 
 function isTables(drafted: DraftPart['drafted']): drafted is readonly TableName[] {
