@@ -85,7 +85,9 @@ async function openFiles(
     const own = { path, label };
     const opened: MappedFile[] = [];
     for (const file of [own, ...corrections.filesFor(label)]) {
-      const source = await openSource(file.path, file.label, spec);
+      // Corrected rows stand right under their header.
+      const { header: _, ...asCorrected } = spec;
+      const source = await openSource(file.path, file.label, file === own ? spec : asCorrected);
       const isSetAside = corrections.isSetAside(source.sha256, source.sheet);
       const values = { ...mapping.values, ...spec };
       opened.push(mappedFile(file, source, isSetAside, values, file !== own));

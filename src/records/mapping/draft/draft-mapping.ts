@@ -41,9 +41,9 @@ export function draftMapping(parts: readonly DraftPart[]): Draft {
     }
     unsettled.push(...drafted.unsettled);
     notes.push(...drafted.notes);
-    if (drafted.table === undefined) continue;
+    if (drafted.blocks.length === 0) continue;
     sources[name] = { ...spec, ...drafted.writing };
-    add(drafted.table, { from: name, fields: drafted.fields });
+    for (const { table, block } of drafted.blocks) add(table, { from: name, ...block });
   }
   if (tables.episodes === undefined) {
     unsettled.push({ where: 'tables', question: 'which file holds the episodes' });
