@@ -18,6 +18,7 @@ export interface FieldColumn {
 export interface DraftedField {
   readonly table: TableName;
   readonly field: Field;
+  readonly column: string;
   readonly spec: string | Readonly<Record<string, unknown>>;
 }
 
@@ -42,7 +43,7 @@ export function draftFields(
   );
   const unsettled: Question[] = [...dates.unsettled, ...numbers.unsettled];
   const fields = entries.map(({ table, field, column, values, given }): DraftedField => {
-    if (given !== undefined) return { table, field, spec: given };
+    if (given !== undefined) return { table, field, column, spec: given };
     const ofWords = field.type === 'category' || field.type === 'yes/no';
     const drafted = ofWords ? draftWords(`${source}.${column}`, field, values) : { words: {}, unsettled: [] };
     unsettled.push(...drafted.unsettled);
@@ -54,7 +55,7 @@ export function draftFields(
       ...(missing.length === 0 ? {} : { missing }),
       ...(unit === undefined ? {} : { unit }),
     };
-    return { table, field, spec: Object.keys(spec).length === 1 ? column : spec };
+    return { table, field, column, spec: Object.keys(spec).length === 1 ? column : spec };
   });
   return {
     fields,

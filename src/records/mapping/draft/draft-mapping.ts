@@ -53,7 +53,7 @@ export function draftMapping(parts: readonly DraftPart[]): Draft {
   );
   const document = { version: 1, unsettled, notes, sources, tables: inOrder };
   return {
-    text: `${HEAD}${stringify(document, { lineWidth: 0 })}`,
+    text: `${HEAD}${stringify(document, { lineWidth: 0, aliasDuplicateObjects: false })}`,
     unsettled,
     notes,
     files: parts.map(part => part.name),

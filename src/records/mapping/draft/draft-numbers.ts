@@ -1,5 +1,6 @@
 import type { Unit } from '../mapping.ts';
 import { plainWords } from '../../privacy/plain-words.ts';
+import { spoken } from './draft-words.ts';
 import type { DraftColumn, DraftWriting } from './draft-dates.ts';
 import { meansMissing } from './missing-words.ts';
 
@@ -10,6 +11,9 @@ const HOURS_AND_MINUTES = /^\d{1,2}:[0-5]\d(:[0-5]\d)?$/;
 const WEEKS_AND_DAYS = /^\d{1,2}\s*\+\s*[0-6](\/7)?$/;
 const MINUTES = new Set(['minutes', 'minute', 'mins', 'min', 'minuten', 'minutos', 'minuti']);
 const WEEKS = new Set(['weeks', 'week', 'wochen', 'semaines', 'semanas', 'settimane', 'weken']);
+
+/** Texts that are shown of those that are no numbers. */
+const MOST_SHOWN = 4;
 
 export interface DraftNumbers extends DraftWriting {
   /** Units that the values themselves or the header tell, by column. */
@@ -39,7 +43,9 @@ export function draftNumbers(source: string, columns: readonly DraftColumn[]): D
     }
     const numbers = texts.filter(text => WHOLE.test(text) || WITH_COMMA.test(text) || WITH_POINT.test(text));
     if (numbers.length < texts.length) {
-      const question = `${texts.length - numbers.length} of its ${texts.length} texts are no numbers; how are they to be read as ${field.name} (words, unit, part)`;
+      const others = texts.filter(text => !numbers.includes(text));
+      const shown = others.slice(0, MOST_SHOWN).map(text => spoken(text, values.get(text) ?? 0));
+      const question = `${others.length} of its ${texts.length} texts are no numbers (${[...new Set(shown)].join(', ')}); how are they to be read as ${field.name} (words, unit, part)`;
       unsettled.push({ where, question });
       continue;
     }

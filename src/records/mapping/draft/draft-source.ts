@@ -5,7 +5,7 @@ import { TABLE_NAMES } from '../../records.ts';
 import { isoDateFrom } from '../date-text.ts';
 import { DATE_ORDERS } from '../mapping.ts';
 import { draftFields, type FieldColumn } from './draft-fields.ts';
-import { draftWide, namesOf } from './draft-wide.ts';
+import { draftWide, namesOf, noAge } from './draft-wide.ts';
 import { FIELD_WORDS } from './field-words.ts';
 import { type SplitField, splitFields } from './split-columns.ts';
 
@@ -68,6 +68,7 @@ export function draftSource(source: SampledSource): DraftedSource {
       question: `which column, or which constant value, is ${field.name}: ${field.meaning}${unused.length === 0 ? '' : ` Not used yet: ${namesOf(unused)}`}`,
     });
   }
+  if (table === 'episodes') unsettled.push(...noAge(source.name, fields));
   if (unused.length > 0) notes.push(`${source.name}: columns not used: ${namesOf(unused)}`);
   return { blocks: [{ table, block: { fields } }], writing: drafted.writing, unsettled, notes };
 }
@@ -102,7 +103,9 @@ function tableOf(source: SampledSource):
   | undefined {
   const ranked = TABLE_NAMES.map(table => {
     const found = placesOf(source, table);
-    return { table, ...found, split: splitFields(source, table, found.places) };
+    const split = splitFields(source, table, found.places);
+    const places = new Map([...found.places].filter(([name]) => !split.some(one => one.field.name === name)));
+    return { table, places, doubts: found.doubts, split };
   })
     .map(found => ({ ...found, score: scoreOf(found.table, found.places, found.split, source) }))
     .sort((a, b) => b.score - a.score);

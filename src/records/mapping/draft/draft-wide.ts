@@ -5,8 +5,9 @@ import { SYNONYMS } from '../../privacy/synonyms.ts';
 import type { TableName } from '../../records.ts';
 import { TABLE_NAMES } from '../../records.ts';
 import type { DraftedSource, Question, SampledSource } from './draft-source.ts';
-import { type DraftedField, draftFields } from './draft-fields.ts';
+import { draftFields } from './draft-fields.ts';
 import { FIELD_WORDS, GROUP_WORDS } from './field-words.ts';
+import { splitFields } from './split-columns.ts';
 import { numberRange, type WideColumn, wideColumns } from './wide-columns.ts';
 
 /** Columns that repeat, before a file is taken for a wide one. */
@@ -17,29 +18,44 @@ interface Found {
   readonly column: WideColumn;
 }
 
+/** What becomes one block of a table. */
+interface Group {
+  readonly table: TableName;
+  readonly found: Found[];
+}
+
+/** Hours of several sources are rows of their own. */
+function groupOf(table: TableName, { words }: WideColumn): string {
+  return table === 'wear' ? `${table} ${sourceIn(words) ?? ''}` : table;
+}
+
 /**
  * Drafts the blocks of a file in which a row holds what repeats side by side: both feet, or visits, phases, events and
  * days in columns of their own. Undefined if nothing repeats under words that are known.
  */
 export function draftWide(source: SampledSource): DraftedSource | undefined {
   const columns = wideColumns(source.header);
-  const found = new Map<TableName, Found[]>();
+  const groups = new Map<string, Group>();
   const strange: WideColumn[] = [];
   for (const column of columns) {
     const place = column.numbers === undefined ? inEpisodes(column) : inRepeated(column);
-    if (place === undefined) strange.push(column);
-    else if (found.get(place.table)?.some(({ field }) => field === place.field) === true)
+    const known = place === undefined ? undefined : groups.get(groupOf(place.table, column));
+    if (place === undefined || known?.found.some(({ field }) => field === place.field) === true) {
       strange.push(column);
-    else found.set(place.table, [...(found.get(place.table) ?? []), { field: place.field, column }]);
+      continue;
+    }
+    const { table, field } = place;
+    const one = { field, column };
+    if (known === undefined) groups.set(groupOf(table, column), { table, found: [one] });
+    else known.found.push(one);
   }
-  const repeating = [...found.values()].flat().filter(({ column }) => column.numbers ?? column.sides);
+  const all = [...groups.values()];
+  const repeating = all.flatMap(({ found }) => found).filter(({ column }) => column.numbers ?? column.sides);
   if (repeating.length < FEWEST_REPEATED) return undefined;
 
   const sides = columns.find(column => column.sides !== undefined)?.sides;
-  const episode = episodeCode(found.get('episodes') ?? [], sides);
-  const tables = TABLE_NAMES.filter(table => found.has(table));
-  const entries = tables.flatMap(table =>
-    (found.get(table) ?? []).map(({ field, column }) => ({
+  const entries = all.flatMap(({ table, found }) =>
+    found.map(({ field, column }) => ({
       table,
       field,
       column: column.template,
@@ -47,24 +63,44 @@ export function draftWide(source: SampledSource): DraftedSource | undefined {
     })),
   );
   const { fields, writing, unsettled, notes } = draftFields(source.name, entries);
+  const specOf = ({ field, column }: Found): Spec =>
+    fields.find(drafted => drafted.field === field && drafted.column === column.template)?.spec ??
+    column.template;
+  const episodes = groups.get('episodes')?.found ?? [];
+  const split = splitFields(source, 'episodes', takenIn(columns, episodes, strange));
+  const unused = strange.filter(
+    ({ places }) => !split.some(one => one.places.some(at => places.includes(at))),
+  );
+  notes.push(...split.map(({ note }) => note));
+  const episode = episodeCode(episodes, sides);
+  const start =
+    episodes.filter(({ field }) => field.name === 'start_date').map(specOf)[0] ??
+    split.find(({ field }) => field.name === 'start_date')?.spec;
   const questions: Question[] = [...unsettled];
-  const blocks = tables.map(table => {
-    const own = found.get(table) ?? [];
-    const drafted = Object.fromEntries(
-      fields.filter(entry => entry.table === table).map(({ field, spec }) => [field.name, spec] as const),
-    );
-    const { extra, asked } = beyondColumns(table, own, episode, sides, startOf(found, fields));
+  const inTables = all.sort((a, b) => TABLE_NAMES.indexOf(a.table) - TABLE_NAMES.indexOf(b.table));
+  const blocks = inTables.map(({ table, found }) => {
+    const drafted = Object.fromEntries(found.map(one => [one.field.name, specOf(one)] as const));
+    const { extra, asked } = beyondColumns(table, found, episode, sides, start);
     for (const question of asked) questions.push({ where: `${source.name} (${table})`, question });
-    const all = { ...extra, ...drafted };
+    const specs: Readonly<Record<string, Spec>> = {
+      ...extra,
+      ...drafted,
+      ...(table === 'episodes' ? Object.fromEntries(split.map(one => [one.field.name, one.spec])) : {}),
+      ...(episode === undefined ? {} : { episode_id: episode.spec }),
+    };
     for (const field of DICTIONARY[table].fields) {
-      if (!field.required || all[field.name] !== undefined) continue;
+      if (!field.required || specs[field.name] !== undefined) continue;
       const question = `which columns, or which constant value, are ${field.name}: ${field.meaning}`;
       questions.push({ where: `${source.name} (${table})`, question });
     }
-    return { table, block: { ...repetition(own, sides), fields: inOrder(table, all) } };
+    if (table === 'episodes') questions.push(...noAge(source.name, specs));
+    return {
+      table,
+      block: { ...repetition(found, sides, table === 'episodes' ? all : []), fields: inOrder(table, specs) },
+    };
   });
-  if (strange.length > 0) notes.push(`${source.name}: columns not used: ${namesOf(strange)}`);
-  for (const { template, numbers } of strange) {
+  if (unused.length > 0) notes.push(`${source.name}: columns not used: ${namesOf(unused)}`);
+  for (const { template, numbers } of unused) {
     if (numbers === undefined) continue;
     const question = `what are the ${numbers.length} columns like "${template}" (n from ${numbers[0]} to ${numbers[numbers.length - 1]}), or are they not needed`;
     questions.push({ where: source.name, question });
@@ -120,31 +156,28 @@ function episodeCode(
   return { spec: { column: base.template, suffix: '-{side}' }, made: true };
 }
 
-/** Where the first fitting stands, with how its dates are written. */
-function startOf(
-  found: ReadonlyMap<TableName, readonly Found[]>,
-  fields: readonly DraftedField[],
-): Readonly<Record<string, unknown>> | undefined {
-  if (!found.has('episodes')) return undefined;
-  const spec = fields.find(({ table, field }) => table === 'episodes' && field.name === 'start_date')?.spec;
-  return typeof spec === 'string' ? { column: spec } : spec;
-}
-
 /** Fields that no column of the block holds by itself. */
 function beyondColumns(
   table: TableName,
   own: readonly Found[],
   episode: ReturnType<typeof episodeCode>,
   sides: WideColumn['sides'],
-  start: Readonly<Record<string, unknown>> | undefined,
+  start: Spec | undefined,
 ): { readonly extra: Readonly<Record<string, Spec>>; readonly asked: readonly string[] } {
   const extra: Record<string, Spec> = {};
   const asked: string[] = [];
-  if (episode !== undefined) extra.episode_id = episode.spec;
   if (table === 'episodes') {
     if (episode?.made === true) {
       asked.push(
         'no column holds a code for each foot; may it be the code of the infant and the side, as drafted',
+      );
+    }
+    const treated = own.some(
+      ({ field, column }) => column.sides !== undefined && ['episode_id', 'start_date'].includes(field.name),
+    );
+    if (sides !== undefined && !treated) {
+      asked.push(
+        'no column says which feet were treated; is it those that have something in one of the columns under unlessBlank, as drafted',
       );
     }
     if (sides !== undefined && !own.some(({ field }) => field.name === 'foot')) {
@@ -159,7 +192,7 @@ function beyondColumns(
       start !== undefined &&
       !own.some(({ field }) => field.name === 'date')
     ) {
-      extra.date = { ...start, plusDays: '{n}' };
+      extra.date = { ...(typeof start === 'string' ? { column: start } : start), plusDays: '{n}' };
       asked.push(
         `is the number in "${hours.template}" the days since the first fitting (0 being that day), as drafted; if 1 is that day, write plusDays: "{n} - 1"`,
       );
@@ -177,7 +210,11 @@ function sourceIn(words: string): string | undefined {
 }
 
 /** What a block repeats, and when a row is none. */
-function repetition(own: readonly Found[], sides: WideColumn['sides']): Readonly<Record<string, unknown>> {
+function repetition(
+  own: readonly Found[],
+  sides: WideColumn['sides'],
+  groups: readonly Group[],
+): Readonly<Record<string, unknown>> {
   const numbers = own.find(({ column }) => column.numbers !== undefined)?.column.numbers;
   const repeat = {
     ...(sides === undefined ? {} : { side: [...sides] }),
@@ -189,11 +226,37 @@ function repetition(own: readonly Found[], sides: WideColumn['sides']): Readonly
       (sides === undefined || column.sides !== undefined) &&
       (numbers === undefined || column.numbers !== undefined),
   );
-  const unlessBlank = telling.map(({ column }) => column.template);
+  // The first of what is counted tells of a foot as well.
+  const firsts = groups
+    .filter(({ table }) => table === 'assessments' || table === 'phases')
+    .flatMap(({ found }) => found)
+    .filter(({ column }) => sides !== undefined && column.sides !== undefined)
+    .map(({ column }) => column.template.replaceAll('{n}', column.numbers?.[0] ?? ''));
+  const unlessBlank = [...telling.map(({ column }) => column.template), ...firsts];
   return {
     ...(Object.keys(repeat).length === 0 ? {} : { repeat }),
     ...(unlessBlank.length === 0 ? {} : { unlessBlank }),
   };
+}
+
+/** Places of an episode's fields, and of every other column but those that nothing was made of. */
+function takenIn(
+  columns: readonly WideColumn[],
+  episodes: readonly Found[],
+  strange: readonly WideColumn[],
+): ReadonlyMap<string, number> {
+  const others = columns.filter(column => !strange.includes(column)).flatMap(({ places }) => places);
+  const taken = new Map(others.map(place => [`column ${place}`, place]));
+  for (const { field, column } of episodes) taken.set(field.name, column.places[0] ?? 0);
+  return taken;
+}
+
+/** An episode needs the age or the birth date. */
+export function noAge(source: string, specs: Readonly<Record<string, unknown>>): readonly Question[] {
+  if (specs.age_at_start_days !== undefined || specs.birth_date !== undefined) return [];
+  const question =
+    'which column is age_at_start_days (a unit may be given, such as weeks to days), or birth_date; one of them is needed';
+  return [{ where: `${source} (episodes)`, question }];
 }
 
 function inOrder(table: TableName, fields: Readonly<Record<string, Spec>>): Readonly<Record<string, Spec>> {

@@ -13,7 +13,7 @@ export const FIELD_WORDS: Readonly<Record<TableName, Readonly<Record<string, rea
     foot: words('foot, side, fuss, seite, pied, cote, pie, lado, piede, lato, voet, zijde'),
     sex: words('sex, gender, geschlecht, sexe, sexo, sesso, geslacht'),
     age_at_start_days: words(
-      'age days, age weeks, age at start weeks, alter in wochen, edad semanas, age at start, alter in tagen, age en jours, edad en dias, leeftijd in dagen',
+      'age days, edad dias, age jours, age weeks, age at start weeks, alter in wochen, edad semanas, age at start, alter in tagen, age en jours, edad en dias, leeftijd in dagen',
     ),
     birth_date: words(
       'dob, born, birth, date of birth, geburtsdatum, date de naissance, fecha de nacimiento, geboortedatum',

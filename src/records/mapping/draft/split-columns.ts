@@ -91,8 +91,9 @@ export function splitPeriod(
     for (const by of BETWEEN_DATES) {
       const orders = DATE_ORDERS.filter(order =>
         texts.every(text => {
-          const [from = '', to = '', ...more] = text.split(by).map(part => part.trim());
-          const both = text.includes(by) && more.length === 0;
+          // A blank after the separator is trimmed off where nothing follows it.
+          const [from = '', to = '', ...more] = `${text} `.split(by).map(part => part.trim());
+          const both = `${text} `.includes(by) && more.length === 0;
           return both && isDate(from, order) && (to === '' || isDate(to, order));
         }),
       );
@@ -190,26 +191,34 @@ function wordsOf(texts: readonly string[], field: Field): Readonly<Record<string
   );
 }
 
-/** Fields of a table that no column holds by itself, and columns that no field has taken. */
+/**
+ * Fields of a table that no column holds by itself. A column that was taken for a field of words is looked at again
+ * where its texts are no words of that field.
+ */
 export function splitFields(
   source: SampledSource,
   table: TableName,
   taken: ReadonlyMap<string, number>,
 ): readonly SplitField[] {
-  let open = DICTIONARY[table].fields.filter(({ name }) => !taken.has(name));
-  let free = source.header
+  const { fields } = DICTIONARY[table];
+  const loose = fields.filter(field => {
+    const texts = [...(source.values[taken.get(field.name) ?? -1]?.keys() ?? [])];
+    return field.type === 'category' && texts.some(text => meaningOf(text, field) === undefined);
+  });
+  const loosePlaces = loose.flatMap(({ name }) => taken.get(name) ?? []);
+  const open = fields.filter(({ name }) => !taken.has(name));
+  const used = new Set(taken.values());
+  const free = source.header
     .map((_, place) => place)
-    .filter(place => source.header[place]?.trim() !== '' && ![...taken.values()].includes(place));
-  const found: SplitField[] = [];
-  for (const split of [
-    () => splitDates(source, table, open, free),
-    () => splitPeriod(source, open, free),
-    () => splitWords(source, open, free),
-  ]) {
-    const now = split();
-    found.push(...now);
-    open = open.filter(field => !now.some(one => one.field === field));
-    free = free.filter(place => !now.some(one => one.places.includes(place)));
-  }
-  return found;
+    .filter(place => source.header[place]?.trim() !== '' && !used.has(place));
+  const dates = splitDates(source, table, open, free);
+  const left = free.filter(place => !dates.some(({ places }) => places.includes(place)));
+  const still = open.filter(field => !dates.some(one => one.field === field));
+  const period = splitPeriod(source, still, left);
+  const words = splitWords(
+    source,
+    [...still, ...loose],
+    [...left.filter(place => !period.some(({ places }) => places.includes(place))), ...loosePlaces],
+  );
+  return [...dates, ...period, ...words];
 }
