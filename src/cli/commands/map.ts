@@ -1,8 +1,8 @@
-import { writeFile } from 'node:fs/promises';
 import { draftFolder } from '../../records/files/draft-folder.ts';
 import { counted } from '../columns.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { EXIT, UserError } from '../command.ts';
+import { writeNew } from '../write-new.ts';
 
 const EXAMPLES = `
 The draft names every column that it recognised, says under "notes" what it concluded, and under "unsettled" what it
@@ -35,9 +35,7 @@ async function draft(folder: string, out: string, context: CommandContext): Prom
       `${folder} holds nothing that could be mapped; allowed: CSV files (.csv, .txt, .tsv), workbooks (.xlsx), FHIR resources (.ndjson)`,
     );
   }
-  await writeFile(out, text, { flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
-    throw new UserError(`${out} cannot be made (${error.code}); allowed: a new file`);
-  });
+  await writeNew(out, text);
   const lines = [
     `Mapping: ${out}`,
     ...notes.map(note => `note: ${note}`),

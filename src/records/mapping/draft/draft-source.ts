@@ -5,7 +5,7 @@ import { TABLE_NAMES } from '../../records.ts';
 import { isoDateFrom } from '../date-text.ts';
 import { DATE_ORDERS } from '../mapping.ts';
 import { draftFields, type FieldColumn } from './draft-fields.ts';
-import { draftWide, namesOf, noAge } from './draft-wide.ts';
+import { draftWide, namesOf, noAge, notUsed } from './draft-wide.ts';
 import { FIELD_WORDS } from './field-words.ts';
 import { type SplitField, splitFields } from './split-columns.ts';
 
@@ -69,7 +69,7 @@ export function draftSource(source: SampledSource): DraftedSource {
     });
   }
   if (table === 'episodes') unsettled.push(...noAge(source.name, fields));
-  if (unused.length > 0) notes.push(`${source.name}: columns not used: ${namesOf(unused)}`);
+  notes.push(...notUsed(source.name, unused));
   return { blocks: [{ table, block: { fields } }], writing: drafted.writing, unsettled, notes };
 }
 

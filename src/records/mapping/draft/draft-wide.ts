@@ -1,5 +1,6 @@
 import { DICTIONARY } from '../../dictionary.ts';
 import type { Field } from '../../dictionary/field.ts';
+import { identifyingHeader } from '../../privacy/identifying-header.ts';
 import { plainWords } from '../../privacy/plain-words.ts';
 import { SYNONYMS } from '../../privacy/synonyms.ts';
 import type { TableName } from '../../records.ts';
@@ -99,7 +100,7 @@ export function draftWide(source: SampledSource): DraftedSource | undefined {
       block: { ...repetition(found, sides, table === 'episodes' ? all : []), fields: inOrder(table, specs) },
     };
   });
-  if (unused.length > 0) notes.push(`${source.name}: columns not used: ${namesOf(unused)}`);
+  notes.push(...notUsed(source.name, unused));
   for (const { template, numbers } of unused) {
     if (numbers === undefined) continue;
     const question = `what are the ${numbers.length} columns like "${template}" (n from ${numbers[0]} to ${numbers[numbers.length - 1]}), or are they not needed`;
@@ -274,6 +275,19 @@ function merged({ values }: SampledSource, { places }: WideColumn): ReadonlyMap<
     for (const [text, times] of values[place] ?? []) all.set(text, (all.get(text) ?? 0) + times);
   }
   return all;
+}
+
+/** What is told of columns that nothing was made of; those that may identify a person are refused until that is known. */
+export function notUsed(source: string, columns: readonly Pick<WideColumn, 'template'>[]): readonly string[] {
+  if (columns.length === 0) return [];
+  const identifying = columns.filter(({ template }) => identifyingHeader(template) !== undefined);
+  const note = `${source}: columns not used: ${namesOf(columns)}`;
+  if (identifying.length === 0) return [note];
+  const names = identifying.map(({ template }) => JSON.stringify(template)).join(', ');
+  return [
+    note,
+    `${source}: by their headers these may identify a person, and check complains of them; if they are known not to be needed, add ignore: [${names}] to the source`,
+  ];
 }
 
 const MOST_NAMED = 30;
