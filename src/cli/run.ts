@@ -15,6 +15,11 @@ Start here:
   $ forefoot check clinic-export     what is wrong with an export
   $ forefoot report cohort clinic-export --out reports
   $ forefoot help check              a command in full
+With files that have a layout of their own:
+  $ forefoot map clinic-export --out mapping.yaml
+
+Exit codes: 0 done, nothing to complain of; 1 done, with something to look at; 2 not done: the input or the command line
+cannot be used; 3 not done: a fault of this program. The help of a command says what they mean for it.
 `;
 
 /** Runs the program with the arguments that follow its name, and gives the exit code. */

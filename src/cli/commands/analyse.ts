@@ -14,6 +14,8 @@ const EXAMPLES = `
 The file holds the findings behind the cohort report as JSON: every number at full precision, with what it rests on. It
 names no episode, infant or clinician, and hides small numbers as the plan asks. An earlier file of that name is replaced.
 
+Exit code: 0 written, 2 not written. Refused rows are counted in the file and do not stop it.
+
 Examples:
   The findings alone, to read with another program:
     $ forefoot analyse clinic-export --out findings.json

@@ -8,6 +8,8 @@ import { UserError } from '../command.ts';
 import { writeNew } from '../write-new.ts';
 
 const EXAMPLES = `
+Exit code: 0 printed or written, 2 not written.
+
 Examples:
   Read which files and columns an export has:
     $ forefoot dictionary

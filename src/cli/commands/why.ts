@@ -18,11 +18,15 @@ const EXAMPLES = `
 KEY is the key of a finding and that of a count in it, with a stroke between, as in findings.json; flow/ and the key of a
 step for the participant flow. ${NOT_FOR_PUBLICATION}
 
+Exit code: 0 answered, 2 no count has the key, or the export cannot be used.
+
 Examples:
   Which feet are behind "corrected, severe":
     $ forefoot why clinic-export time-to-correction/corrected.severe
   All keys:
     $ forefoot why clinic-export --list
+  The participant flow is counted as well; here as JSON:
+    $ forefoot why clinic-export flow/accepted --json
 `;
 
 export const addWhy: AddCommand = (program, context) => {

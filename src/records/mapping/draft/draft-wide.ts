@@ -101,9 +101,9 @@ export function draftWide(source: SampledSource): DraftedSource | undefined {
     };
   });
   notes.push(...notUsed(source.name, unused));
-  for (const { template, numbers } of unused) {
+  for (const { template, numbers, places } of unused) {
     if (numbers === undefined) continue;
-    const question = `what are the ${numbers.length} columns like "${template}" (n from ${numbers[0]} to ${numbers[numbers.length - 1]}), or are they not needed`;
+    const question = `what are the ${places.length} columns like "${template}" (n from ${numbers[0]} to ${numbers[numbers.length - 1]}), or are they not needed`;
     questions.push({ where: source.name, question });
   }
   notes.push(
