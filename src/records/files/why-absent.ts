@@ -4,7 +4,7 @@ import { misnamedFile, symbolicLink } from '../problems/files.ts';
 import type { Problem } from '../records.ts';
 import { kindOfEntry } from './inspect.ts';
 
-const OTHER_NAME = /\.(csv|txt|tsv|xlsx?|ods|json)?(\.(gz|zip|bz2|xz|zst|7z))?$/i;
+const ENDINGS = /(\.(csv|txt|tsv|xlsx?|ods|json))?(\.(gz|zip|bz2|xz|zst|7z))?$/i;
 
 /**
  * Why a table has no file of its name, where the folder says more than that: a link, a folder of that name, or a file
@@ -15,7 +15,6 @@ export async function whyAbsent(folder: string, file: string): Promise<Problem |
   const stem = file.replace(/\.csv$/, '');
   const names = (await readdir(folder).catch(() => [])).sort();
   const found =
-    names.find(name => name === file) ??
-    names.find(name => OTHER_NAME.test(name) && name.replace(OTHER_NAME, '').toLowerCase() === stem);
+    names.find(name => name === file) ?? names.find(name => name.replace(ENDINGS, '').toLowerCase() === stem);
   return found === undefined ? undefined : misnamedFile(found, file);
 }

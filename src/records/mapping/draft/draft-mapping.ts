@@ -1,4 +1,5 @@
 import { stringify } from 'yaml';
+import { withoutControls } from '../../problems/problem.ts';
 import type { TableName } from '../../records.ts';
 import { TABLE_NAMES } from '../../records.ts';
 import type { DraftedSource, Question } from './draft-source.ts';
@@ -33,14 +34,14 @@ export function draftMapping(parts: readonly DraftPart[]): Draft {
   const notes: string[] = [];
   const add = (table: TableName, block: unknown): void => void (tables[table] ??= []).push(block);
   for (const { name, spec, drafted, unsettled: questions } of parts) {
-    unsettled.push(...questions);
+    unsettled.push(...questions.map(readable));
     if (isTables(drafted)) {
       sources[name] = spec;
       for (const table of drafted) add(table, { from: name });
       continue;
     }
-    unsettled.push(...drafted.unsettled);
-    notes.push(...drafted.notes);
+    unsettled.push(...drafted.unsettled.map(readable));
+    notes.push(...drafted.notes.map(shortened));
     if (drafted.blocks.length === 0) continue;
     sources[name] = { ...spec, ...drafted.writing };
     for (const { table, block } of drafted.blocks) add(table, { from: name, ...block });
@@ -58,6 +59,19 @@ export function draftMapping(parts: readonly DraftPart[]): Draft {
     notes,
     files: parts.map(part => part.name),
   };
+}
+
+/** Headers come from files that anyone may have written. */
+const readable = ({ where, question }: Question): Question => ({
+  where: shortened(where),
+  question: shortened(question),
+});
+
+const LONGEST_NOTE = 1500;
+
+function shortened(text: string): string {
+  const clear = withoutControls(text.slice(0, LONGEST_NOTE));
+  return text.length > LONGEST_NOTE ? `${clear}…` : clear;
 }
 
 function isTables(drafted: DraftPart['drafted']): drafted is readonly TableName[] {

@@ -3,6 +3,7 @@ import type { Field } from '../../dictionary/field.ts';
 import { identifyingHeader } from '../../privacy/identifying-header.ts';
 import { plainWords } from '../../privacy/plain-words.ts';
 import { SYNONYMS } from '../../privacy/synonyms.ts';
+import { shownColumn } from '../../reading/header.ts';
 import type { TableName } from '../../records.ts';
 import { TABLE_NAMES } from '../../records.ts';
 import type { DraftedSource, Question, SampledSource } from './draft-source.ts';
@@ -103,7 +104,7 @@ export function draftWide(source: SampledSource): DraftedSource | undefined {
   notes.push(...notUsed(source.name, unused));
   for (const { template, numbers, places } of unused) {
     if (numbers === undefined) continue;
-    const question = `what are the ${places.length} columns like "${template}" (n from ${numbers[0]} to ${numbers[numbers.length - 1]}), or are they not needed`;
+    const question = `what are the ${places.length} columns like "${shownColumn(template)}" (n from ${numbers[0]} to ${numbers[numbers.length - 1]}), or are they not needed`;
     questions.push({ where: source.name, question });
   }
   notes.push(
@@ -246,7 +247,8 @@ function takenIn(
   episodes: readonly Found[],
   strange: readonly WideColumn[],
 ): ReadonlyMap<string, number> {
-  const others = columns.filter(column => !strange.includes(column)).flatMap(({ places }) => places);
+  const left = new Set(strange);
+  const others = columns.filter(column => !left.has(column)).flatMap(({ places }) => places);
   const taken = new Map(others.map(place => [`column ${place}`, place]));
   for (const { field, column } of episodes) taken.set(field.name, column.places[0] ?? 0);
   return taken;
@@ -283,7 +285,7 @@ export function notUsed(source: string, columns: readonly Pick<WideColumn, 'temp
   const identifying = columns.filter(({ template }) => identifyingHeader(template) !== undefined);
   const note = `${source}: columns not used: ${namesOf(columns)}`;
   if (identifying.length === 0) return [note];
-  const names = identifying.map(({ template }) => JSON.stringify(template)).join(', ');
+  const names = identifying.map(({ template }) => JSON.stringify(shownColumn(template))).join(', ');
   return [
     note,
     `${source}: by their headers these may identify a person, and check complains of them; if they are known not to be needed, add ignore: [${names}] to the source`,
@@ -293,7 +295,7 @@ export function notUsed(source: string, columns: readonly Pick<WideColumn, 'temp
 const MOST_NAMED = 30;
 
 export function namesOf(columns: readonly Pick<WideColumn, 'template'>[]): string {
-  const names = columns.slice(0, MOST_NAMED).map(({ template }) => template);
+  const names = columns.slice(0, MOST_NAMED).map(({ template }) => shownColumn(template));
   const more = columns.length - names.length;
   return `${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
 }
