@@ -16,7 +16,7 @@ export type Outcome = 'clean' | 'problems' | 'unusable';
 const UNCLEAN = /[\p{Cc}\u2028\u2029]|<script|<img/u;
 
 /**
- * Reads a folder and says how it ended.
+ * Reads a folder and says how it ended; if asked for, a mapping is drafted from it as well.
  *
  * @throws Error for any end that is none of the three, for rows that do not add up, and for files that were changed
  */
@@ -24,9 +24,10 @@ export async function outcomeOf(
   folder: string,
   files: Readonly<Record<string, Buffer>>,
   mapping: Mapping | undefined,
+  drafts = true,
 ): Promise<Outcome> {
   const outcome = await read(folder, mapping);
-  await draft(folder);
+  if (drafts) await draft(folder);
   const there = readdirSync(folder).sort();
   if (there.join('\n') !== Object.keys(files).sort().join('\n'))
     throw new Error(`left behind: ${there.join()}`);
