@@ -30,11 +30,11 @@ beforeAll(() => {
     'plan.yaml': 'relapse:\n  weeksAfterTherapy: 10\n',
     'changes.yaml': 'cohort:\n  feet: 40\n',
   });
-  const export_ = join(room, 'clinic-export');
-  cpSync(fileURLToPath(new URL('../reference/clinics/canonical', import.meta.url)), export_, {
+  const clinic = join(room, 'clinic-export');
+  cpSync(fileURLToPath(new URL('../reference/clinics/canonical', import.meta.url)), clinic, {
     recursive: true,
   });
-  cpSync(export_, join(room, 'next-export'), { recursive: true });
+  cpSync(clinic, join(room, 'next-export'), { recursive: true });
   const tables = ['episodes', 'assessments', 'phases', 'wear', 'events'];
   const sources = tables.map(name => `  ${name}: {file: ${name}.csv}`);
   const blocks = tables.map(name => `  ${name}: [{from: ${name}}]`);
@@ -54,7 +54,7 @@ function wordsOf(example: string): readonly string[] {
   return words
     .slice(1)
     .map(word => (word.startsWith('/safe/place/') ? join(room, word.slice(12)) : word))
-    .map(word => (places.test(word) ? join(room, word) : word));
+    .map((word, k) => (k > 0 && places.test(word) ? join(room, word) : word));
 }
 
 async function helpOf(command: readonly string[]): Promise<string> {
@@ -66,12 +66,11 @@ async function helpOf(command: readonly string[]): Promise<string> {
 describe('the help of every command', () => {
   it('is here for every command there is', async () => {
     const { out } = await runCommand('--help');
-    const listed = [...(out.split('Commands:')[1] ?? '').matchAll(/^ {2}([a-z]+) /gm)].map(
-      ([, name]) => name,
+    const listed: readonly string[] = [...(out.split('Commands:')[1] ?? '').matchAll(/^ {2}([a-z]+) /gm)].map(
+      ([, name]) => name ?? '',
     );
-    expect(listed.filter(name => name !== 'help').sort()).toEqual(
-      [...new Set(COMMANDS.map(([name]) => name ?? ''))].sort(),
-    );
+    const names = new Set(COMMANDS.map(([name]) => name ?? ''));
+    expect(new Set(listed.filter(name => name !== 'help'))).toEqual(names);
     expect(out).toMatch(/Exit codes: 0 .* 1 .* 2 [^]* 3 /);
   });
 
@@ -97,8 +96,9 @@ describe('the help of every command', () => {
             : words;
         const quarter = fresh.indexOf('2026-Q3');
         const { code, log } = await runCommand(...fresh);
-        // An invented export of this size has no quarter of that name, and no answer on few feet.
-        if (code === 2 && quarter === -1) failed.push(`${example}: ${log}`);
+        // An export of so few feet has no quarter of that name, and a second version of its report would tell small numbers.
+        const refused = log.includes('small numbers could be worked out');
+        if (code === 2 && quarter === -1 && !refused) failed.push(`${example}: ${log}`);
         if (code === 3) failed.push(`${example}: ${log}`);
       }
     }
@@ -108,7 +108,7 @@ describe('the help of every command', () => {
   it('suggests the option or command that was meant', async () => {
     for (const [words, meant] of [
       [['check', 'x', '--maping', 'y'], '--mapping'],
-      [['report', 'audit', 'x', '--quater', 'y'], '--quarter'],
+      [['report', 'audit', 'x', '--out', 'y', '--quater', 'z'], '--quarter'],
       [['report', 'cohrt'], 'cohort'],
       [['simulat'], 'simulate'],
     ] as const) {
@@ -121,9 +121,9 @@ describe('the help of every command', () => {
 describe('what is printed as JSON', () => {
   const keysOf = (value: unknown): readonly string[] =>
     typeof value === 'object' && value !== null ? Object.keys(value) : [];
-  const documented = (keys: readonly string[]): void => {
-    for (const key of keys) expect(page, key).toContain(`\`${key}\``);
-  };
+  /** Keys that the page does not tell of. */
+  const untold = (keys: readonly string[]): readonly string[] =>
+    keys.filter(key => !page.includes(`\`${key}\``));
 
   it('has no key that the page of the command line does not tell of', async () => {
     const flawed = fileURLToPath(new URL('../../synthetic-data/with-problems', import.meta.url));
@@ -135,8 +135,8 @@ describe('what is printed as JSON', () => {
       ['why', join(room, 'clinic-export'), 'flow/accepted', '--json'],
     ]) {
       const document = JSON.parse((await runCommand(...words)).out) as Record<string, unknown>;
-      documented(Object.keys(document));
-      for (const list of Object.values(document)) if (Array.isArray(list)) documented(keysOf(list[0]));
+      const inner = Object.values(document).flatMap(list => (Array.isArray(list) ? keysOf(list[0]) : []));
+      expect([words, untold([...Object.keys(document), ...inner])]).toEqual([words, []]);
     }
   }, 60_000);
 });

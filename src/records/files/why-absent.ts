@@ -13,7 +13,7 @@ const ENDINGS = /(\.(csv|txt|tsv|xlsx?|ods|json))?(\.(gz|zip|bz2|xz|zst|7z))?$/i
 export async function whyAbsent(folder: string, file: string): Promise<Problem | undefined> {
   if ((await kindOfEntry(join(folder, file))) === 'link') return symbolicLink(file);
   const stem = file.replace(/\.csv$/, '');
-  const names = (await readdir(folder).catch(() => [])).sort();
+  const names: string[] = (await readdir(folder).catch((): string[] => [])).sort();
   const found =
     names.find(name => name === file) ?? names.find(name => name.replace(ENDINGS, '').toLowerCase() === stem);
   return found === undefined ? undefined : misnamedFile(found, file);

@@ -5,7 +5,8 @@ import { TABLE_NAMES } from '../../records.ts';
 import { isoDateFrom } from '../date-text.ts';
 import { DATE_ORDERS } from '../mapping.ts';
 import { draftFields, type FieldColumn } from './draft-fields.ts';
-import { draftWide, namesOf, noAge, notUsed } from './draft-wide.ts';
+import { namesOf, noAge, notUsed } from './draft-notes.ts';
+import { draftWide } from './draft-wide.ts';
 import { FIELD_WORDS } from './field-words.ts';
 import { type SplitField, splitFields } from './split-columns.ts';
 

@@ -1,12 +1,12 @@
 import { DICTIONARY } from '../../dictionary.ts';
 import type { Field } from '../../dictionary/field.ts';
-import { identifyingHeader } from '../../privacy/identifying-header.ts';
 import { plainWords } from '../../privacy/plain-words.ts';
 import { SYNONYMS } from '../../privacy/synonyms.ts';
 import { shownColumn } from '../../reading/header.ts';
 import type { TableName } from '../../records.ts';
 import { TABLE_NAMES } from '../../records.ts';
 import type { DraftedSource, Question, SampledSource } from './draft-source.ts';
+import { noAge, notUsed } from './draft-notes.ts';
 import { draftFields } from './draft-fields.ts';
 import { FIELD_WORDS, GROUP_WORDS } from './field-words.ts';
 import { splitFields } from './split-columns.ts';
@@ -254,14 +254,6 @@ function takenIn(
   return taken;
 }
 
-/** An episode needs the age or the birth date. */
-export function noAge(source: string, specs: Readonly<Record<string, unknown>>): readonly Question[] {
-  if (specs.age_at_start_days !== undefined || specs.birth_date !== undefined) return [];
-  const question =
-    'which column is age_at_start_days (a unit may be given, such as weeks to days), or birth_date; one of them is needed';
-  return [{ where: `${source} (episodes)`, question }];
-}
-
 function inOrder(table: TableName, fields: Readonly<Record<string, Spec>>): Readonly<Record<string, Spec>> {
   return Object.fromEntries(
     DICTIONARY[table].fields.flatMap(({ name }) => {
@@ -277,25 +269,4 @@ function merged({ values }: SampledSource, { places }: WideColumn): ReadonlyMap<
     for (const [text, times] of values[place] ?? []) all.set(text, (all.get(text) ?? 0) + times);
   }
   return all;
-}
-
-/** What is told of columns that nothing was made of; those that may identify a person are refused until that is known. */
-export function notUsed(source: string, columns: readonly Pick<WideColumn, 'template'>[]): readonly string[] {
-  if (columns.length === 0) return [];
-  const identifying = columns.filter(({ template }) => identifyingHeader(template) !== undefined);
-  const note = `${source}: columns not used: ${namesOf(columns)}`;
-  if (identifying.length === 0) return [note];
-  const names = identifying.map(({ template }) => JSON.stringify(shownColumn(template))).join(', ');
-  return [
-    note,
-    `${source}: by their headers these may identify a person, and check complains of them; if they are known not to be needed, add ignore: [${names}] to the source`,
-  ];
-}
-
-const MOST_NAMED = 30;
-
-export function namesOf(columns: readonly Pick<WideColumn, 'template'>[]): string {
-  const names = columns.slice(0, MOST_NAMED).map(({ template }) => shownColumn(template));
-  const more = columns.length - names.length;
-  return `${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
 }
