@@ -64,6 +64,7 @@ const pages: readonly SitePage[] = [
       false,
     ),
   ),
+  ...['command-line', 'publishing'].map(name => page('Reference', name, written(name))),
   page('Project', 'developers', readFileSync(join(root, 'DEVELOPERS.md'), 'utf8')),
   page('Project', 'changelog', readFileSync(join(root, 'CHANGELOG.md'), 'utf8')),
 ];

@@ -1,10 +1,13 @@
 #!/usr/bin/env node
+import { EXIT } from './command.ts';
+import { fileSystemText } from './file-system-text.ts';
 import { run } from './run.ts';
 
 // A reader that closes the pipe early, such as head, is no error.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit();
-  throw error;
+  process.stderr.write(`forefoot: the result cannot be printed: ${fileSystemText(error)}\n`);
+  process.exit(EXIT.unusable);
 });
 
 process.exitCode = await run(process.argv.slice(2), {

@@ -1,12 +1,12 @@
-import { type Analysis, analyseExport } from '../analyses/index.ts';
+import { analyseExport } from '../analyses/index.ts';
 import { buildCohort, type Cohort } from '../cohort/index.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { ExportRecords } from '../records/records.ts';
-import { type FindingsInput, flowLines, provenanceOf } from '../reports/index.ts';
+import type { FindingsInput } from '../reports/index.ts';
 import { type CommandContext, UserError } from './command.ts';
 import { progress } from './progress.ts';
 import { type ReadingOptions, readAsAsked } from './reading-options.ts';
-import { software } from './software.ts';
+import { answersOf, type Questions } from './report-kinds.ts';
 
 /**
  * From an export folder to the cohort: read, check, apply the definitions.
@@ -32,25 +32,19 @@ export async function cohortFrom(
  * From an export folder to the findings of a report: the cohort, and the answers to the questions.
  *
  * @param options plan, mapping and corrected rows
- * @param analyse the questions of the report; those of the cohort report if not given
+ * @param questions those of the report; of the cohort report if not given
  */
 export async function outcomesOf(
   folder: string,
   options: ReadingOptions,
   context: CommandContext,
-  analyse: (records: ExportRecords, plan: Plan, cohort: Cohort) => readonly Analysis[] = analyseExport,
+  questions: Questions = analyseExport,
 ): Promise<FindingsInput> {
-  const { records, cohort, plan } = await cohortFrom(folder, options, context);
+  const read = await cohortFrom(folder, options, context);
   const shown = progress(context);
   try {
     shown.say('Answering the questions');
-    const findings = analyse(records, plan, cohort).map(({ finding }) => finding);
-    return {
-      findings,
-      flow: flowLines(cohort.flow),
-      provenance: provenanceOf(records, plan, software()),
-      plan,
-    };
+    return answersOf(read, questions);
   } finally {
     shown.stop();
   }

@@ -41,7 +41,11 @@ export function publicationOf(
     ...(period === undefined ? {} : { period }),
     software: `${provenance.software} ${provenance.version}`,
     planSha256: provenance.planSha256,
-    inputs: provenance.files.map(({ file, sha256 }) => ({ file, sha256 })),
+    ...(provenance.mappingSha256 === undefined ? {} : { mappingSha256: provenance.mappingSha256 }),
+    inputs: [
+      ...provenance.files.map(({ file, sha256 }) => ({ file, sha256 })),
+      ...(provenance.sources ?? []),
+    ],
   };
 }
 

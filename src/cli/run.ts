@@ -6,6 +6,7 @@ import { UnusableExport } from '../records/unusable-export.ts';
 import type { CommandContext } from './command.ts';
 import { EXIT, UserError } from './command.ts';
 import { COMMANDS } from './commands/registry.ts';
+import { fileSystemText } from './file-system-text.ts';
 import { software } from './software.ts';
 
 const HELP = `
@@ -14,6 +15,11 @@ Start here:
   $ forefoot check clinic-export     what is wrong with an export
   $ forefoot report cohort clinic-export --out reports
   $ forefoot help check              a command in full
+With files that have a layout of their own:
+  $ forefoot map clinic-export --out mapping.yaml
+
+Exit codes: 0 done, nothing to complain of; 1 done, with something to look at; 2 not done: the input or the command line
+cannot be used; 3 not done: a fault of this program. The help of a command says what they mean for it.
 `;
 
 /** Runs the program with the arguments that follow its name, and gives the exit code. */
@@ -45,9 +51,23 @@ function newProgram(context: CommandContext): Command {
     .option('--debug', 'print where in the program an error arose')
     .addHelpText('after', HELP)
     .exitOverride()
-    .configureOutput({ writeOut: context.out, writeErr: context.log });
+    .configureOutput({
+      writeOut: context.out,
+      writeErr: context.log,
+      outputError: (text, write) => write(commandLineError(text)),
+    });
   for (const add of COMMANDS) add(program, context);
   return program;
+}
+
+/** What is wrong with a command line, in one line. */
+function commandLineError(text: string): string {
+  const words = text
+    .trim()
+    .replace(/^error: /, '')
+    .replace(/\.?\s*\n\s*\(Did you mean (.*)\?\)$/, ' (did you mean $1?)')
+    .replace(/\.$/, '');
+  return `forefoot: ${words}; --help says what is allowed\n`;
 }
 
 function isUsers(error: unknown): boolean {
@@ -62,7 +82,7 @@ function errorText(error: unknown): string {
   const lines =
     error instanceof UnusableExport
       ? error.problems.map(problem => problem.message)
-      : (error instanceof Error ? error.message : String(error)).split('\n');
+      : (error instanceof Error ? fileSystemText(error) : String(error)).split('\n');
   const ending = isUsers(error) ? '' : 'forefoot: this is a fault of the program; --debug says where\n';
   return `${lines.map(line => `forefoot: ${line}\n`).join('')}${ending}`;
 }

@@ -85,4 +85,8 @@ export interface ExportRecords {
   readonly counts: Readonly<Record<TableName, RowCount>>;
   /** The files behind the tables, where a table is not simply the file of its name. */
   readonly sources?: readonly SourceFile[];
+  /** SHA-256 of the mapping that the export was read through, if there was one. */
+  readonly mappingSha256?: string;
+  /** The lists of rows set aside whose corrections were read instead. */
+  readonly setAsideLists?: readonly { readonly file: string; readonly sha256: string }[];
 }

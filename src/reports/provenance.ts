@@ -25,13 +25,30 @@ export interface Provenance {
   readonly problems: readonly PublishedProblem[];
   /** SHA-256 of the plan in canonical form. */
   readonly planSha256: string;
+  /** SHA-256 of the mapping file that the export was read through, if there was one. */
+  readonly mappingSha256?: string;
+  /** Files behind the tables, where a table is not simply the file of its name; corrected rows and their lists too. */
+  readonly sources?: readonly HashedFile[];
+}
+
+export interface HashedFile {
+  readonly file: string;
+  readonly sha256: string;
 }
 
 /** What is known of the making of a report from the records read and the plan used. */
 export function provenanceOf(
   records: Pick<
     ExportRecords,
-    'service' | 'cutOff' | 'cutOffGiven' | 'exportedAt' | 'problemCounts' | 'counts'
+    | 'service'
+    | 'cutOff'
+    | 'cutOffGiven'
+    | 'exportedAt'
+    | 'problemCounts'
+    | 'counts'
+    | 'sources'
+    | 'mappingSha256'
+    | 'setAsideLists'
   >,
   plan: Plan,
   software: { readonly name: string; readonly version: string },
@@ -46,7 +63,25 @@ export function provenanceOf(
     files: TABLE_NAMES.map(name => records.counts[name]),
     problems: records.problemCounts,
     planSha256: sha256(canonicalJson(plan)),
+    ...(records.mappingSha256 === undefined ? {} : { mappingSha256: records.mappingSha256 }),
+    ...sourcesOf(records),
   };
+}
+
+/** Sheets of one workbook are one file. */
+function sourcesOf({
+  sources = [],
+  setAsideLists = [],
+}: Pick<ExportRecords, 'sources' | 'setAsideLists'>): Pick<Provenance, 'sources'> {
+  const files = new Map<string, HashedFile>();
+  for (const { file, sheet, sha256: hash } of [
+    ...sources,
+    ...setAsideLists.map(list => ({ ...list, sheet: undefined })),
+  ]) {
+    const name = sheet === undefined ? file : file.slice(0, -` (${sheet})`.length);
+    files.set(name, { file: name, sha256: hash });
+  }
+  return files.size === 0 ? {} : { sources: [...files.values()] };
 }
 
 /** Rows of all files together; hidden where any of them is. */

@@ -1,6 +1,7 @@
 import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import type { FindingsDocument } from '../../src/reports/index.ts';
@@ -82,5 +83,16 @@ describe('forefoot report duration', () => {
   it('publishes nothing from an export that cannot be used', async () => {
     const { code } = await forefoot('report', 'duration', join(room, 'none'), '--out', join(room, 'nothing'));
     expect(code).toBe(2);
+  });
+
+  it('draws the planned distribution once where it is the one that fits best', async () => {
+    const folder = fileURLToPath(new URL('../reference/clinics/canonical', import.meta.url));
+    const reports = join(room, 'planned');
+    const { code } = await forefoot('report', 'duration', folder, '--out', reports, '--quiet');
+    expect(code).toBe(0);
+    const text = await readFile(join(await studyIn(reports), 'findings.json'), 'utf8');
+    const { findings } = JSON.parse(text) as FindingsDocument;
+    const plots = findings.find(({ key }) => key === 'duration-model-checks')?.plots ?? [];
+    expect(plots.map(({ key }) => key).filter(key => key.startsWith('fitted.'))).toEqual(['fitted.weibull']);
   });
 });

@@ -33,9 +33,17 @@ describe('the program', () => {
     expect(await runCommand('chek')).toEqual({
       code: 2,
       out: '',
-      log: "error: unknown command 'chek'\n(Did you mean check?)\n",
+      log: "forefoot: unknown command 'chek' (did you mean check?); --help says what is allowed\n",
     });
-    expect((await runCommand('check')).log).toBe("error: missing required argument 'EXPORT'\n");
+    expect((await runCommand('check')).log).toBe(
+      "forefoot: missing required argument 'EXPORT'; --help says what is allowed\n",
+    );
+    expect((await runCommand('check', 'here', '--jsn')).log).toBe(
+      "forefoot: unknown option '--jsn' (did you mean --json?); --help says what is allowed\n",
+    );
+    expect((await runCommand('simulate', '--feet', '-3', '--out', 'x')).log).toBe(
+      "forefoot: option '--feet <number>' argument '-3' is invalid. Allowed: a whole number from 1; --help says what is allowed\n",
+    );
     expect((await runCommand('check', 'here', '--show', 'all')).code).toBe(2);
     expect((await runCommand()).code).toBe(2);
   });

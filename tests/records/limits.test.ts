@@ -121,10 +121,30 @@ describe('paths that lead out of the folder', () => {
     await expect(readExport(folder, { mapping })).rejects.toThrow('passwd.csv: is a symbolic link');
   });
 
+  it.each(['WEAR.CSV', 'wear.csv.gz', 'Wear.xlsx', 'wear', 'wear.csv.zip'])(
+    'a table under the name %s is not lost unseen',
+    async name => {
+      const { 'wear.csv': text, ...others } = CLEAN;
+      const records = await readExport(folderWith({ ...others, [name]: text ?? '' }));
+      expect(records.problems.map(({ severity, message }) => [severity, message])).toEqual([
+        [
+          'refused',
+          `${name}: is not named wear.csv, so nothing of it was read; allowed: wear.csv, unpacked and as text`,
+        ],
+      ]);
+      const { 'episodes.csv': episodes, ...rest } = CLEAN;
+      await expect(readExport(folderWith({ ...rest, 'EPISODES.CSV': episodes ?? '' }))).rejects.toThrow(
+        'EPISODES.CSV: is not named episodes.csv',
+      );
+    },
+  );
+
   it('a folder in the place of a table is no table', async () => {
     const { 'wear.csv': _, ...others } = CLEAN;
     const folder = folderWith(others);
     mkdirSync(join(folder, 'wear.csv'));
-    expect((await readExport(folder)).problems.map(({ kind }) => kind)).toEqual(['missing-table']);
+    expect((await readExport(folder)).problems.map(({ kind, message }) => [kind, message])).toEqual([
+      ['misnamed-file', 'wear.csv: is no file, so nothing of it was read; allowed: a file of that name'],
+    ]);
   });
 });

@@ -55,6 +55,7 @@ type Case = readonly [ProblemKind, Problem['severity'], ExportTexts, string];
 const ELSEWHERE: readonly ProblemKind[] = [
   'missing-file',
   'missing-table',
+  'misnamed-file',
   'no-such-folder',
   'not-utf-8',
   'symbolic-link',
@@ -85,7 +86,7 @@ const OF_FILES: readonly Case[] = [
     'no-known-column',
     'refused',
     { episodes: 'Patient,Side\n1,left' },
-    'episodes.csv, line 1: the header has none of the required columns; allowed: the columns that "forefoot dictionary" lists, separated by comma, semicolon or tab',
+    'episodes.csv, line 1: the header has none of the required columns; allowed: the columns that "forefoot dictionary" lists, spelled like them, separated by comma, semicolon or tab; "forefoot map" drafts a mapping for others',
   ],
   [
     'missing-column',
@@ -447,7 +448,7 @@ describe('a problem of each kind', () => {
       'here: is not a folder; allowed: a folder with episodes.csv in it',
     );
     expect(notUtf8('wear.csv').message).toBe(
-      'wear.csv: is not text in UTF-8, so none of it was read (it counts as one row); allowed: UTF-8, with or without a byte order mark',
+      'wear.csv: is not text in UTF-8, so none of it was read (it counts as one row); allowed: UTF-8, with or without a byte order mark; "forefoot map" drafts a mapping for other encodings',
     );
     expect(symbolicLink('wear.csv').message).toBe(
       'wear.csv: is a symbolic link, which is not followed; allowed: the file itself',

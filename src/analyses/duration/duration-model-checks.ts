@@ -37,7 +37,7 @@ export function durationModelChecks(
         ...coxSnellPlot(time.adjusted, plan),
         ...(best === undefined || best.planned ? [] : coxSnellPlot(best, plan)),
         ...fittedCurvePlot(time.crude, bands, plan),
-        ...fittedCurvePlot(crudeOf(best, fits), bands, plan),
+        ...crudeOf(best, fits).flatMap(model => fittedCurvePlot(model, bands, plan)),
       ],
       tables: [testTable(tests), distributionTable(distributions)],
       methods: [
@@ -62,12 +62,12 @@ export function durationModelChecks(
 function crudeOf(
   best: AcceleratedModel | undefined,
   { time, distributions }: DurationFits,
-): AcceleratedModel {
-  return (
-    distributions.find(
-      model => model.adjustment === 'crude' && model.distribution === best?.distribution && !model.planned,
-    ) ?? time.crude
+): readonly AcceleratedModel[] {
+  const found = distributions.find(
+    model => model.adjustment === 'crude' && model.distribution === best?.distribution && !model.planned,
   );
+  // The planned one is drawn already.
+  return found === undefined || found.distribution === time.crude.distribution ? [] : [found];
 }
 
 function testTable(tests: readonly TestResult[]) {

@@ -1,6 +1,7 @@
 import { protectFindings } from '../../reports/index.ts';
-import { writeFindings } from '../../reports/publish/index.ts';
+import { PublishError, writeFindings } from '../../reports/publish/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
+import { UserError } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { outcomesSummary } from '../outcomes-summary.ts';
@@ -12,6 +13,8 @@ interface AnalyseOptions extends ReadingOptions {
 const EXAMPLES = `
 The file holds the findings behind the cohort report as JSON: every number at full precision, with what it rests on. It
 names no episode, infant or clinician, and hides small numbers as the plan asks. An earlier file of that name is replaced.
+
+Exit code: 0 written, 2 not written. Refused rows are counted in the file and do not stop it.
 
 Examples:
   The findings alone, to read with another program:
@@ -32,7 +35,9 @@ export const addAnalyse: AddCommand = (program, context) => {
 
 async function analyse(folder: string, options: AnalyseOptions, context: CommandContext): Promise<void> {
   const input = protectFindings(await outcomesOf(folder, options, context));
-  const file = await writeFindings(options.out, input);
+  const file = await writeFindings(options.out, input).catch((error: unknown) => {
+    throw error instanceof PublishError ? new UserError(error.message, { cause: error }) : error;
+  });
   context.out(`Findings: ${file}\n`);
   context.out(
     outcomesSummary(input)

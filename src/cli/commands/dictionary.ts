@@ -1,4 +1,3 @@
-import { writeFile } from 'node:fs/promises';
 import { Option } from 'commander';
 import { dataPackage } from '../../records/dictionary/data-package.ts';
 import { dictionaryText } from '../../records/dictionary/dictionary-text.ts';
@@ -6,8 +5,11 @@ import { templateWorkbook } from '../../records/dictionary/template-workbook.ts'
 import { DICTIONARY } from '../../records/dictionary.ts';
 import type { AddCommand } from '../command.ts';
 import { UserError } from '../command.ts';
+import { writeNew } from '../write-new.ts';
 
 const EXAMPLES = `
+Exit code: 0 printed or written, 2 not written.
+
 Examples:
   Read which files and columns an export has:
     $ forefoot dictionary
@@ -35,8 +37,11 @@ export const addDictionary: AddCommand = (program, context) => {
     .option('--out <file>', 'new file to write to, instead of printing (needed for a workbook)')
     .action(async (options: { readonly format: string; readonly out?: string }) => {
       if (options.format === 'workbook') {
+        if (options.out === undefined) {
+          throw new UserError('--out is missing; allowed: a new file for the workbook');
+        }
         await writeNew(options.out, await templateWorkbook(DICTIONARY));
-        context.out(`Workbook: ${options.out ?? ''}\n`);
+        context.out(`Workbook: ${options.out}\n`);
         return;
       }
       const text =
@@ -48,10 +53,3 @@ export const addDictionary: AddCommand = (program, context) => {
     })
     .addHelpText('after', EXAMPLES);
 };
-
-async function writeNew(path: string | undefined, content: string | Uint8Array): Promise<void> {
-  if (path === undefined) throw new UserError('--out is missing; allowed: a new file for the workbook');
-  await writeFile(path, content, { flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
-    throw new UserError(`${path} cannot be made (${error.code}); allowed: a new file`);
-  });
-}

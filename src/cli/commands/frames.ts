@@ -20,6 +20,8 @@ what every column holds.
 
 The rows carry the pseudonymous codes of the export. They are for work within the service, not for publishing.
 
+Exit code: 0 written, 2 not written. Refused rows are left out and do not stop it.
+
 Examples:
   Go on in another program where the definitions stop:
     $ forefoot frames clinic-export --out frames

@@ -1,8 +1,8 @@
-import { writeFile } from 'node:fs/promises';
 import { draftFolder } from '../../records/files/draft-folder.ts';
 import { counted } from '../columns.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { EXIT, UserError } from '../command.ts';
+import { writeNew } from '../write-new.ts';
 
 const EXAMPLES = `
 The draft names every column that it recognised, says under "notes" what it concluded, and under "unsettled" what it
@@ -29,10 +29,13 @@ export const addMap: AddCommand = (program, context) => {
 };
 
 async function draft(folder: string, out: string, context: CommandContext): Promise<void> {
-  const { text, unsettled, notes } = await draftFolder(folder);
-  await writeFile(out, text, { flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
-    throw new UserError(`${out} cannot be made (${error.code}); allowed: a new file`);
-  });
+  const { text, unsettled, notes, files } = await draftFolder(folder);
+  if (files.length === 0) {
+    throw new UserError(
+      `${folder} holds nothing that could be mapped; allowed: CSV files (.csv, .txt, .tsv), workbooks (.xlsx), FHIR resources (.ndjson)`,
+    );
+  }
+  await writeNew(out, text);
   const lines = [
     `Mapping: ${out}`,
     ...notes.map(note => `note: ${note}`),

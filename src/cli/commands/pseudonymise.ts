@@ -14,6 +14,8 @@ The codes of episodes, infants, sites and clinicians are replaced by keyed hashe
 become ages, columns that the dictionary does not know are left out, and values that it does not allow are left
 blank. Whoever has the key can tell which code became which: keep it where the export never goes.
 
+Exit code: 0 written, 2 not written: the export, the key or a folder cannot be used.
+
 Examples:
   The first time, with a new key:
     $ forefoot pseudonymise clinic-export --out for-research --key-file /safe/place/forefoot.key --new-key

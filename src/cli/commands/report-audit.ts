@@ -1,8 +1,8 @@
 import { auditReport } from '../../reports/index.ts';
-import { auditOf } from '../audit-of.ts';
 import { publishProtected, quietly } from '../publish-outcomes.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
+import { auditQuestions } from '../report-kinds.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 
 interface AuditOptions extends ReadingOptions {
@@ -46,9 +46,8 @@ export const addAuditReport: AddCommand = (report, context) => {
 };
 
 async function publishAudit(folder: string, options: AuditOptions, context: CommandContext): Promise<void> {
-  const input = await outcomesOf(folder, options, quietly(options, context), (_records, plan, cohort) =>
-    auditOf(cohort, plan, options.quarter),
-  );
+  const questions = auditQuestions(options.quarter);
+  const input = await outcomesOf(folder, options, quietly(options, context), questions);
   const period = input.findings.find(({ key }) => key === 'audit')?.period?.name.replaceAll(' ', '-');
   const kind = { kind: 'audit', title: 'Quarterly audit', ...(period === undefined ? {} : { period }) };
   await publishProtected(kind, input, auditReport, options, context);

@@ -1,8 +1,8 @@
-import { analyseDuration, baseline } from '../../analyses/index.ts';
 import { durationReport } from '../../reports/index.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { publishProtected, quietly } from '../publish-outcomes.ts';
+import { durationQuestions } from '../report-kinds.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 
 interface DurationOptions extends ReadingOptions {
@@ -41,10 +41,7 @@ async function publishDuration(
   options: DurationOptions,
   context: CommandContext,
 ): Promise<void> {
-  const input = await outcomesOf(folder, options, quietly(options, context), (_records, plan, cohort) => [
-    baseline(cohort, plan),
-    ...analyseDuration(cohort, plan),
-  ]);
+  const input = await outcomesOf(folder, options, quietly(options, context), durationQuestions);
   await publishProtected(
     { kind: 'duration', title: 'Severity and total duration' },
     input,

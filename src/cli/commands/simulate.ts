@@ -22,6 +22,8 @@ const EXAMPLES = `
 Everything is invented. Beside the five tables the folder holds what made them (scenario.yaml) and what is true of
 them (truth.json), which no analysis reads.
 
+Exit code: 0 written, 2 not written: the scenario or the folder cannot be used.
+
 Examples:
   An ordinary clinic of 240 feet:
     $ forefoot simulate --feet 240 --seed 7 --out invented-clinic

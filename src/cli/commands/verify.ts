@@ -1,12 +1,9 @@
-import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
-import { canonicalJson, findingsDocument, type FindingsDocument } from '../../reports/index.ts';
-import { changedNumbers, type Ledger, verifyFolder } from '../../reports/publish/index.ts';
+import { stat } from 'node:fs/promises';
+import { verifyFolder } from '../../reports/publish/index.ts';
 import { counted } from '../columns.ts';
-import { type AddCommand, type CommandContext, EXIT } from '../command.ts';
-import { protectedFor, publicationOf } from '../publish-outcomes.ts';
-import { outcomesOf } from '../outcomes.ts';
+import { type AddCommand, type CommandContext, EXIT, UserError } from '../command.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
+import { recompute, recomputedText } from '../recompute.ts';
 
 interface VerifyOptions extends ReadingOptions {
   readonly export?: string;
@@ -18,8 +15,10 @@ Exit code: 0 all as published, 1 something differs, 2 the folder or the export c
 Examples:
   Hold every published file against the ledger:
     $ forefoot verify reports
-  Work out the numbers of the cohort reports from the export again:
+  Work out the numbers of the reports from the export again, each audit for its own quarter:
     $ forefoot verify reports --export clinic-export
+  The same for reports that were made with a plan and a mapping of their own:
+    $ forefoot verify reports --export clinic-export --plan plan.yaml --mapping mapping.yaml
 `;
 
 export const addVerify: AddCommand = (program, context) => {
@@ -37,10 +36,15 @@ export const addVerify: AddCommand = (program, context) => {
 };
 
 async function verify(folder: string, options: VerifyOptions, context: CommandContext): Promise<void> {
+  if (!((await stat(folder).catch(() => undefined))?.isDirectory() ?? false)) {
+    throw new UserError(`${folder} is not a folder; allowed: a folder of reports, with ledger.json in it`);
+  }
   const { reports, files, faults } = await verifyFolder(folder);
   const differing = [...faults];
   if (options.export !== undefined) {
-    differing.push(...(await differingNumbers(folder, options.export, options, context)));
+    const again = await recompute(folder, options.export, options, context);
+    differing.push(...again.differences);
+    context.log(`${recomputedText(again)}\n`);
   }
   for (const fault of differing) context.log(`${fault}\n`);
   const what = `${counted(reports, 'report')}, ${counted(files, 'file')}`;
@@ -49,39 +53,4 @@ async function verify(folder: string, options: VerifyOptions, context: CommandCo
     context.out(`${what}: ${counted(differing.length, 'difference')}\n`);
     context.setExitCode(EXIT.refused);
   }
-}
-
-/** What an export gives otherwise than the cohort reports of the same data cut-off. */
-async function differingNumbers(
-  folder: string,
-  exported: string,
-  options: ReadingOptions,
-  context: CommandContext,
-): Promise<readonly string[]> {
-  const truth = await outcomesOf(exported, options, context);
-  const input = await protectedFor(folder, publicationOf({ kind: 'cohort', title: '' }, truth), truth);
-  const ledger = JSON.parse(await readFile(join(folder, 'ledger.json'), 'utf8')) as Ledger;
-  const now = JSON.parse(canonicalJson(findingsDocument(input))) as FindingsDocument;
-  const reports = new Set(ledger.entries.filter(({ kind }) => kind === 'cohort').map(({ report }) => report));
-  const lines: string[] = [];
-  let compared = 0;
-  for (const report of reports) {
-    const text = await readFile(join(folder, report, 'findings.json'), 'utf8').catch(() => undefined);
-    if (text === undefined) continue;
-    const published = JSON.parse(text) as FindingsDocument;
-    if (published.provenance.cutOff !== now.provenance.cutOff) continue;
-    compared += 1;
-    if (published.provenance.planSha256 !== now.provenance.planSha256) {
-      lines.push(`${report}: was made with another plan (${published.provenance.planSha256.slice(0, 12)})`);
-    }
-    for (const file of published.provenance.files) {
-      const own = now.provenance.files.find(other => other.file === file.file);
-      if (own?.sha256 !== file.sha256)
-        lines.push(`${report}: ${file.file} of the export is not the one it was made from`);
-    }
-    for (const { finding, key, before, after } of changedNumbers(published, now)) {
-      lines.push(`${report}: ${finding} ${key} was published as ${before}; the export gives ${after}`);
-    }
-  }
-  return compared === 0 ? [...lines, 'no cohort report has the data cut-off of the export'] : lines;
 }

@@ -1,11 +1,11 @@
 import { type Analysis, analyseDuration, analyseExport } from '../../analyses/index.ts';
-import { auditOf } from '../audit-of.ts';
 import { closeMatches } from '../close-matches.ts';
 import { counted, grouped } from '../columns.ts';
 import { countsBehind } from '../counts-behind.ts';
 import { type AddCommand, type CommandContext, UserError } from '../command.ts';
 import { cohortFrom } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
+import { auditQuestions } from '../report-kinds.ts';
 import { type TracedCount, tracedCounts } from '../traced-counts.ts';
 
 interface WhyOptions extends ReadingOptions {
@@ -22,6 +22,8 @@ KEY is the key of a finding and that of a count in it, with a stroke between, as
 step for the participant flow. FINDING/analysed lists the feet that a finding analyses, FINDING/leftOut.REASON those that it
 leaves out. Of a number that is no count, such as a median, the counts behind it are named. ${NOT_FOR_PUBLICATION}
 
+Exit code: 0 answered, 2 no count has the key, or the export cannot be used.
+
 Examples:
   Which feet are behind "corrected, severe":
     $ forefoot why clinic-export time-to-correction/corrected.severe
@@ -29,6 +31,8 @@ Examples:
     $ forefoot why clinic-export --list
   What fell due in an earlier quarter, as a point of a control chart counts it:
     $ forefoot why clinic-export audit/due.skin-review --quarter 2025-Q3
+  The participant flow is counted as well; here as JSON:
+    $ forefoot why clinic-export flow/accepted --json
 `;
 
 export const addWhy: AddCommand = (program, context) => {
@@ -63,7 +67,7 @@ async function why(
   const analyses = [
     ...analyseExport(records, plan, cohort),
     ...analyseDuration(cohort, plan),
-    ...auditOf(cohort, plan, options.quarter),
+    ...auditQuestions(options.quarter)(records, plan, cohort),
   ];
   const counts = tracedCounts(analyses, cohort.flow);
   if (key === undefined || options.list === true) {

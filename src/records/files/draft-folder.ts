@@ -9,7 +9,8 @@ import type { TableName } from '../records.ts';
 import { TABLE_NAMES } from '../records.ts';
 import { UnusableExport } from '../unusable-export.ts';
 import { inspect, kindOfEntry } from './inspect.ts';
-import { openSource } from './source-rows.ts';
+import type { SourceRow } from './source-row.ts';
+import { likelyDelimiter, openSource } from './source-rows.ts';
 import { openWorkbook } from './workbook.ts';
 
 /** Distinct texts of a column that are looked at. */
@@ -56,17 +57,41 @@ async function draftRows(
   spec: SourceSpec,
   unsettled: DraftPart['unsettled'],
 ): Promise<DraftPart> {
+  const { sampled, top } = await sample(path, name, spec);
+  const drafted = draftSource(sampled);
+  if (drafted.blocks.length > 0) return { name, spec: { ...spec }, drafted, unsettled };
+  const line = headerBelow(name, top);
+  if (line === undefined) return { name, spec: { ...spec }, drafted, unsettled };
+  const below = { ...spec, header: line };
+  const again = draftSource((await sample(path, name, below)).sampled);
+  const notes = [`${name}: the columns are named on line ${line}; what stands above is passed over`];
+  return {
+    name,
+    spec: { ...below },
+    drafted: { ...again, notes: [...notes, ...again.notes] },
+    unsettled,
+  };
+}
+
+/** Rows at the top of a file among which the header is looked for. */
+const TOP = 20;
+
+/** The distinct texts of every column of a file, and its first rows. */
+async function sample(path: string, name: string, spec: SourceSpec) {
   const source = await openSource(path, spec.file, spec);
+  const top: SourceRow[] = [];
   let header: readonly string[] = [];
   let values: Map<string, number>[] = [];
   await source.read('episodes', {
-    header({ cells }) {
-      header = cells;
-      values = cells.map(() => new Map<string, number>());
+    header(row) {
+      top.push(row);
+      header = row.cells;
+      values = row.cells.map(() => new Map<string, number>());
     },
-    row({ cells }) {
+    row(row) {
+      if (top.length < TOP) top.push(row);
       for (const [k, seen] of values.entries()) {
-        const text = cells[k]?.trim() ?? '';
+        const text = row.cells[k]?.trim() ?? '';
         if (text !== '' && (seen.size < MOST_TEXTS || seen.has(text)))
           seen.set(text, (seen.get(text) ?? 0) + 1);
       }
@@ -75,7 +100,18 @@ async function draftRows(
     badRow() {},
     broken() {},
   });
-  return { name, spec: { ...spec }, drafted: draftSource({ name, header, values }), unsettled };
+  return { sampled: { name, header, values }, top };
+}
+
+/** The line of the first row below the top one that names columns of a table, as under the title of a sheet. */
+function headerBelow(name: string, top: readonly SourceRow[]): number | undefined {
+  const found = top.slice(1).find(({ cells }) => {
+    // A title without a separator hides which one the rows below it have.
+    const [only = ''] = cells;
+    const header = cells.length > 1 ? cells : only.split(likelyDelimiter(only));
+    return draftSource({ name, header, values: [] }).blocks.length > 0;
+  });
+  return found?.line;
 }
 
 async function draftFhir(path: string, file: string): Promise<DraftPart> {

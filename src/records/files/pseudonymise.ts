@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, readFile, realpath, rename, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, realpath, rename, rm } from 'node:fs/promises';
 import { createWriteStream } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { once } from 'node:events';
@@ -12,6 +12,7 @@ import { TABLE_NAMES } from '../records.ts';
 import { UnusableExport } from '../unusable-export.ts';
 import { csvRows } from './csv-rows.ts';
 import { inspect, kindOfEntry } from './inspect.ts';
+import { makeFolder } from './make-folder.ts';
 import { codeMaker, readKey } from './key-file.ts';
 import { FolderError, requireEmptyFolder } from './quarantine.ts';
 
@@ -43,7 +44,7 @@ export async function pseudonymise(
   const codes = codeMaker(await readKey(keyFile));
   await requireReadable(exportFolder);
   const parent = dirname(resolve(outFolder));
-  await mkdir(parent, { recursive: true });
+  await makeFolder(parent);
   const unfinished = await mkdtemp(join(parent, `${basename(outFolder)}.unfinished-`));
   try {
     const done: PseudonymisedFile[] = [];

@@ -1,13 +1,14 @@
 import { createHash } from 'node:crypto';
 import { createReadStream, createWriteStream } from 'node:fs';
-import { mkdir, readdir, rename, rm } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { mkdtemp, readdir, rename, rm } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { DICTIONARY } from '../dictionary.ts';
 import { changedWhileRead } from '../problems/files.ts';
 import type { ExportRecords, Problem, SourceFile } from '../records.ts';
 import { TABLE_NAMES } from '../records.ts';
 import { UnusableExport } from '../unusable-export.ts';
+import { makeFolder } from './make-folder.ts';
 import { linesOf } from './lines.ts';
 import type { SetAside } from './set-aside.ts';
 import { SET_ASIDE } from './set-aside.ts';
@@ -21,7 +22,7 @@ type Refused = Pick<SourceFile, 'file' | 'path' | 'sheet' | 'sha256' | 'header' 
  * and those rows byte for byte, ready to be corrected and read again (the rows of a workbook as CSV), `set-aside.json`
  * that says where they come from, and `problems.csv` with every problem kept. Its rows are as the clinic wrote them, so
  * they may identify persons: the folder is made for its owner alone, and must not be published.
- * Gives the names of the files written.
+ * Gives the names of the files written: all of them, or none and no folder.
  *
  * @throws FolderError if the folder is not empty: a file in it may be half corrected
  * @throws UnusableExport if a file is no longer the one that was read
@@ -32,7 +33,24 @@ export async function writeQuarantine(
   quarantineFolder: string,
 ): Promise<readonly string[]> {
   await requireEmptyFolder(quarantineFolder);
-  await mkdir(quarantineFolder, { recursive: true, mode: 0o700 });
+  const target = resolve(quarantineFolder);
+  await makeFolder(dirname(target));
+  const unfinished = await mkdtemp(join(dirname(target), `.${basename(target)}.unfinished-`));
+  try {
+    const written = await writeAll(exportFolder, records, unfinished);
+    await rename(unfinished, target);
+    return written;
+  } catch (error) {
+    await rm(unfinished, { recursive: true, force: true });
+    throw error;
+  }
+}
+
+async function writeAll(
+  exportFolder: string,
+  records: ExportRecords,
+  folder: string,
+): Promise<readonly string[]> {
   const written: string[] = [];
   const listed: SetAside['files'] = [];
   for (const source of refusedSources(exportFolder, records)) {
@@ -40,7 +58,7 @@ export async function writeQuarantine(
     const name = freeName(quarantineName(source), written);
     const ranges = [...(source.header ?? []), ...source.refusedLines];
     const content = source.sheet === undefined ? linesWithin(source, ranges) : sheetLines(source, ranges);
-    await write(quarantineFolder, name, content);
+    await write(join(folder, name), content);
     written.push(name);
     listed.push({
       file: source.file,
@@ -51,11 +69,11 @@ export async function writeQuarantine(
     });
   }
   if (listed.length > 0) {
-    await write(quarantineFolder, SET_ASIDE, [`${JSON.stringify({ version: 1, files: listed })}\n`]);
+    await write(join(folder, SET_ASIDE), [`${JSON.stringify({ version: 1, files: listed })}\n`]);
     written.push(SET_ASIDE);
   }
   if (records.problems.length > 0) {
-    await write(quarantineFolder, 'problems.csv', problemLines(records.problems));
+    await write(join(folder, 'problems.csv'), problemLines(records.problems));
     written.push('problems.csv');
   }
   return written;
@@ -107,20 +125,8 @@ function pairs(lines: Int32Array): [number, number][] {
   return Array.from({ length: lines.length / 2 }, (_, i) => [lines[2 * i] ?? 0, lines[2 * i + 1] ?? 0]);
 }
 
-/** A file is written under another name first, so that one cut short is not taken for whole. */
-async function write(
-  folder: string,
-  file: string,
-  content: Iterable<string> | AsyncIterable<Uint8Array | string>,
-): Promise<void> {
-  const unfinished = join(folder, `${file}.unfinished`);
-  try {
-    await pipeline(content, createWriteStream(unfinished, { mode: 0o600 }));
-    await rename(unfinished, join(folder, file));
-  } catch (error) {
-    await rm(unfinished, { force: true });
-    throw error;
-  }
+function write(path: string, content: Iterable<string> | AsyncIterable<Uint8Array | string>): Promise<void> {
+  return pipeline(content, createWriteStream(path, { mode: 0o600, flags: 'wx' }));
 }
 
 /** The lines within some ranges, given as pairs of first and last line in ascending order. */

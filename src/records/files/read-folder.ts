@@ -4,7 +4,7 @@ import type { Plan } from '../../plan/plan.ts';
 import { defaultPlan } from '../../plan/plan.ts';
 import { DICTIONARY } from '../dictionary.ts';
 import type { Mapping } from '../mapping/mapping.ts';
-import { noSuchFolder, symbolicLink } from '../problems/files.ts';
+import { noSuchFolder } from '../problems/files.ts';
 import { startReading } from '../reading/read-export.ts';
 import type { ExportRecords } from '../records.ts';
 import { TABLE_NAMES } from '../records.ts';
@@ -13,6 +13,7 @@ import { descriptionText, refuseLinkedDescription } from './description-file.ts'
 import { kindOfEntry } from './inspect.ts';
 import { readMapped } from './read-mapped.ts';
 import { readTableFile } from './read-table-file.ts';
+import { whyAbsent } from './why-absent.ts';
 import { readWithCorrections } from './read-with-corrections.ts';
 
 export interface ReadFolderOptions {
@@ -46,7 +47,7 @@ export async function readExport(folder: string, options: ReadFolderOptions = {}
     const path = join(folder, file);
     const entry = await kindOfEntry(path);
     if (entry !== 'file') {
-      reading.absent(name, entry === 'link' ? symbolicLink(file) : undefined);
+      reading.absent(name, await whyAbsent(folder, file));
       continue;
     }
     const reader = reading.open(name);

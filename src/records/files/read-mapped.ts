@@ -62,7 +62,11 @@ export async function readMapped(folder: string, options: MappedOptions): Promis
   tellOfMissingRows(files, reading.problems);
   const unmet = corrections.unmet(new Set(all.map(file => file.sha256)));
   if (unmet.length > 0) throw new UnusableExport(unmet.map(changedSinceSetAside));
-  return reading.finish(all.map(file => file.source()));
+  return {
+    ...reading.finish(all.map(file => file.source())),
+    ...(mapping.sha256 === undefined ? {} : { mappingSha256: mapping.sha256 }),
+    ...(corrections.lists.length === 0 ? {} : { setAsideLists: corrections.lists }),
+  };
 }
 
 /** The files of every source: that of the export, then those of corrected rows. */
@@ -81,7 +85,9 @@ async function openFiles(
     const own = { path, label };
     const opened: MappedFile[] = [];
     for (const file of [own, ...corrections.filesFor(label)]) {
-      const source = await openSource(file.path, file.label, spec);
+      // Corrected rows stand right under their header.
+      const { header: _, ...asCorrected } = spec;
+      const source = await openSource(file.path, file.label, file === own ? spec : asCorrected);
       const isSetAside = corrections.isSetAside(source.sha256, source.sheet);
       const values = { ...mapping.values, ...spec };
       opened.push(mappedFile(file, source, isSetAside, values, file !== own));

@@ -12,6 +12,7 @@ import { UnusableExport } from '../unusable-export.ts';
 import { inspect, kindOfEntry } from './inspect.ts';
 import { refuseLinkedDescription } from './description-file.ts';
 import { readTableFile } from './read-table-file.ts';
+import { whyAbsent } from './why-absent.ts';
 import { readCorrections } from './set-aside.ts';
 
 export interface CorrectedOptions {
@@ -34,7 +35,7 @@ export async function readWithCorrections(folder: string, options: CorrectedOpti
     const entry = await kindOfEntry(own.path);
     const files = [...(entry === 'file' ? [own] : []), ...corrections.filesFor(file)];
     if (files.length === 0) {
-      reading.absent(name, entry === 'link' ? symbolicLink(file) : undefined);
+      reading.absent(name, await whyAbsent(folder, file));
       continue;
     }
     if (entry === 'link') reading.problems.add(symbolicLink(file));
@@ -71,5 +72,8 @@ export async function readWithCorrections(folder: string, options: CorrectedOpti
   }
   const unmet = corrections.unmet(met);
   if (unmet.length > 0) throw new UnusableExport(unmet.map(changedSinceSetAside));
-  return reading.finish(sources);
+  return {
+    ...reading.finish(sources),
+    ...(corrections.lists.length === 0 ? {} : { setAsideLists: corrections.lists }),
+  };
 }

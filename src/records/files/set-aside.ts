@@ -1,6 +1,7 @@
 import { readFile, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import * as z from 'zod';
+import { sha256 } from '../../plan/sha256.ts';
 import { DICTIONARY } from '../dictionary.ts';
 import { badSetAside } from '../problems/files.ts';
 import { TABLE_NAMES } from '../records.ts';
@@ -43,6 +44,8 @@ export interface Corrections {
   isSetAside(sha256: string, sheet?: string): (line: number) => boolean;
   /** Files of which rows were set aside, but whose bytes were not met. */
   unmet(met: ReadonlySet<string>): readonly string[];
+  /** The lists that say which rows were set aside, and their hashes. */
+  readonly lists: readonly { readonly file: string; readonly sha256: string }[];
 }
 
 export interface CorrectedFile {
@@ -59,8 +62,11 @@ export interface CorrectedFile {
 export async function readCorrections(folders: readonly string[]): Promise<Corrections> {
   const files: { readonly of: string; readonly corrected: CorrectedFile }[] = [];
   const listed: SetAside['files'][number][] = [];
+  const lists: { file: string; sha256: string }[] = [];
   for (const folder of folders) {
-    const list = await readList(folder);
+    const read = await readList(folder);
+    const list = read?.list;
+    if (read !== undefined) lists.push({ file: `${basename(folder)}/${SET_ASIDE}`, sha256: read.sha256 });
     const names = list?.files.map(({ file, rows }) => ({ of: basename(file), rows })) ?? [];
     const all =
       list === undefined
@@ -86,13 +92,16 @@ export async function readCorrections(folders: readonly string[]): Promise<Corre
       return line => lines?.has(line) ?? false;
     },
     unmet: met => listed.filter(({ sha256 }) => !met.has(sha256)).map(({ file }) => file),
+    lists,
   };
 }
 
 /** Sheets of one workbook have the same bytes. */
 const bytesOf = (sha256: string, sheet = ''): string => `${sha256} ${sheet}`;
 
-async function readList(folder: string): Promise<SetAside | undefined> {
+async function readList(
+  folder: string,
+): Promise<{ readonly list: SetAside; readonly sha256: string } | undefined> {
   const label = `${basename(folder)}/${SET_ASIDE}`;
   if (!((await stat(folder).catch(() => undefined))?.isDirectory() ?? false)) {
     throw new UnusableExport([badSetAside(folder, 'is not a folder', 'a folder of corrected rows')]);
@@ -100,11 +109,12 @@ async function readList(folder: string): Promise<SetAside | undefined> {
   const path = join(folder, SET_ASIDE);
   if ((await kindOfEntry(path)) !== 'file') return undefined;
   const { size } = await stat(path);
-  const read = size > LONGEST ? undefined : schema.safeParse(parsed(await readFile(path, 'utf8')));
-  if (read?.success !== true) {
+  const text = size > LONGEST ? '' : await readFile(path, 'utf8');
+  const read = schema.safeParse(parsed(text));
+  if (!read.success) {
     throw new UnusableExport([badSetAside(label, 'cannot be read', 'the file as --quarantine wrote it')]);
   }
-  return read.data;
+  return { list: read.data, sha256: sha256(text) };
 }
 
 function parsed(text: string): unknown {

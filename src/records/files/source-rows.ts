@@ -41,7 +41,7 @@ export async function openSource(path: string, label: string, spec: SourceSpec):
       sha256: book.sha256,
       sheet,
       async read(_, sink) {
-        const give = headerFirst(sink);
+        const give = headerFirst(sink, spec.header);
         for await (const row of sheetRows(book, sheet, label)) give(row);
       },
     };
@@ -57,12 +57,14 @@ export async function openSource(path: string, label: string, spec: SourceSpec):
   }
   const encoding = format === 'xlsx' ? 'utf-8' : (spec.encoding ?? 'utf-8');
   const bytes = await inspect(path, encoding);
-  const delimiter = format === 'xlsx' ? ',' : (spec.delimiter ?? likelyDelimiter(bytes.head));
+  const delimiter = format === 'xlsx' ? ',' : (spec.delimiter ?? likelyDelimiter(bytes.head, spec.header));
   return {
     sha256: bytes.sha256,
     sheet: undefined,
     read: (_, sink) =>
-      bytes.readable ? csvSource(path, label, bytes, delimiter, sink) : refuseWhole(label, encoding, sink),
+      bytes.readable
+        ? csvSource(path, label, bytes, { delimiter, header: spec.header }, sink)
+        : refuseWhole(label, encoding, sink),
   };
 }
 
@@ -74,10 +76,10 @@ async function csvSource(
   path: string,
   label: string,
   bytes: Inspected,
-  delimiter: string,
+  { delimiter, header }: { readonly delimiter: string; readonly header: number | undefined },
   sink: RowSink,
 ): Promise<void> {
-  const give = headerFirst(sink);
+  const give = headerFirst(sink, header);
   let line = 1;
   const broken = await csvRows(path, bytes, delimiter, label, cells => {
     const breaks = lineBreaks(cells);
@@ -87,10 +89,11 @@ async function csvSource(
   if (broken !== undefined) sink.broken(line, unreadableRest(label, line, broken));
 }
 
-/** Passes blank rows over, and tells the header from the rows. */
-function headerFirst(sink: RowSink): (row: SourceRow) => void {
+/** Passes blank rows over and what stands above the header, and tells the header from the rows. */
+function headerFirst(sink: RowSink, header = 1): (row: SourceRow) => void {
   let started = false;
   return row => {
+    if (row.line < header) return;
     if (row.cells.every(cell => cell.trim() === '')) return;
     if (started) sink.row(row);
     else
@@ -103,9 +106,11 @@ function headerFirst(sink: RowSink): (row: SourceRow) => void {
 
 const DELIMITERS = [',', ';', '\t', '|'] as const;
 
-/** The separator that stands most often in the first line, outside quotation marks. */
-export function likelyDelimiter(head: string): string {
-  const line = (/[^\r\n]+/.exec(head.replace(/^\uFEFF/, ''))?.[0] ?? '').replace(/"[^"]*"/g, '');
+/** The separator that stands most often in the first line, or that of the header, outside quotation marks. */
+export function likelyDelimiter(head: string, header?: number): string {
+  const lines = head.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
+  const first = header === undefined ? lines.find(text => text !== '') : lines[header - 1];
+  const line = (first ?? '').replace(/"[^"]*"/g, '');
   let best = ',';
   for (const delimiter of DELIMITERS) {
     if (line.split(delimiter).length > line.split(best).length) best = delimiter;

@@ -93,9 +93,9 @@ function compileField(
   const translate: Translate = translator(field, spec, writing);
   // What is personal is not kept beyond its reading.
   const kept = (text: string): string => (field.personal === true ? '' : text);
-  const { value, join, column, part, by = '' } = spec;
+  const { value, join, column, part, by = '', suffix = '' } = spec;
   if (value !== undefined) {
-    const constant = { text: value, original: '' };
+    const constant = { text: spec.words?.[value] ?? value, original: '' };
     return () => constant;
   }
   if (join !== undefined) {
@@ -111,7 +111,8 @@ function compileField(
   return cells => {
     // The text between the parts may begin or end with a blank, so the whole is split as it stands.
     const whole = cells[at] ?? '';
-    const original = (part === undefined ? whole : (whole.split(by)[part - 1] ?? '')).trim();
+    const text = (part === undefined ? whole : (whole.split(by)[part - 1] ?? '')).trim();
+    const original = text === '' ? '' : `${text}${suffix}`;
     return { text: translate(original), original: kept(original) };
   };
 }

@@ -29,9 +29,13 @@ function fullYear(year: string): string {
   return Number(year) >= CENTURY_TURNS ? `19${year}` : `20${year}`;
 }
 
-/** A date some days later, or undefined. */
+const DAYS = /^(-?\d{1,5})(?:\s*([+-])\s*(\d{1,5}))?$/;
+
+/** A date some days later, or undefined; the days are a whole number, or two with a plus or minus between. */
 export function plusDays(iso: string, days: string): string | undefined {
   const start = daysFromIsoDate(iso);
-  if (start === undefined || !/^-?\d{1,5}$/.test(days)) return undefined;
-  return isoDate(start + Number(days));
+  const match = DAYS.exec(days);
+  if (start === undefined || match === null) return undefined;
+  const [, first = '', sign, second = '0'] = match;
+  return isoDate(start + Number(first) + (sign === '-' ? -1 : 1) * Number(second));
 }

@@ -38,7 +38,9 @@ const fullFieldSchema = z
     words: z.record(z.string(), text).optional(),
     ...writing,
     unit: z.enum(UNITS).optional(),
-    /** Days added to a date, for exports that count days. */
+    /** Put after the text of the column, if that is not blank. */
+    suffix: z.string().min(1).optional(),
+    /** Days added to a date, for exports that count days; one number, or `n - 1`. */
     plusDays: text.optional(),
     /** The column may be read although its header looks as if it named persons. */
     notIdentifying: z.literal(true).optional(),
@@ -102,6 +104,8 @@ const sourceSchema = z.strictObject({
   sheet: z.string().optional(),
   encoding: z.enum(['utf-8', 'utf-16', 'windows-1252']).optional(),
   delimiter: z.string().length(1).optional(),
+  /** Line (of a sheet: row) with the names of the columns; what stands above it is passed over. */
+  header: z.int().min(1).max(1000).optional(),
   /** Columns known not to be needed, even though they may identify a person. */
   ignore: z.array(z.string()).optional(),
   ...writing,
@@ -134,5 +138,6 @@ export const mappingSchema = z.strictObject({
   notes: z.array(z.string()).optional(),
 });
 
-export type Mapping = z.infer<typeof mappingSchema>;
+/** A mapping as it was read; the hash is that of the text it was read from. */
+export type Mapping = z.infer<typeof mappingSchema> & { readonly sha256?: string };
 export type Block = NonNullable<Mapping['tables']['episodes']>[number];

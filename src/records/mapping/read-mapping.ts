@@ -1,4 +1,5 @@
 import { parse } from 'yaml';
+import { sha256 } from '../../plan/sha256.ts';
 import type { Mapping } from './mapping.ts';
 import { mappingSchema } from './mapping.ts';
 
@@ -8,7 +9,7 @@ export class MappingError extends Error {
 }
 
 /**
- * Reads a mapping in YAML.
+ * Reads a mapping in YAML, and notes the SHA-256 of its text (in UTF-8), which reports carry.
  *
  * @throws MappingError naming the place and what is allowed; also while questions are unsettled
  */
@@ -22,7 +23,7 @@ export function readMapping(text: string, file = 'mapping.yaml'): Mapping {
   const mapping = read.data;
   const faults = [...unsettled(mapping), ...unknownSources(mapping), ...oddSources(mapping)];
   if (faults.length > 0) throw new MappingError(faults.map(fault => `${file}: ${fault}`).join('\n'));
-  return mapping;
+  return { ...mapping, sha256: sha256(text) };
 }
 
 function parsed(text: string, file: string): unknown {

@@ -8,6 +8,9 @@ import { SYNONYMS } from './synonyms.ts';
 
 const NUMBER =
   /^[<>=~+-]*\s*\d*[.,]?\d*(e[+-]?\d{1,4})?\s*(%|h|hrs?|hours?|days?|weeks?|°|nan|inf|infinity)?$/i;
+/** Thousands set apart, with or without decimals. */
+const GROUPED_NUMBER = /^[+-]?\d{1,3}([.,'’\s]\d{3})+([.,]\d+)?$/;
+const HOURS_AND_MINUTES = /^\d{1,3}:\d{2}(:\d{2})?$/;
 const MOST_DIGITS = 6;
 const LONGEST_LOOKED_AT = 200;
 const DATE =
@@ -27,9 +30,10 @@ const KNOWN = new Set([
 export function harmlessValue(text: string): boolean {
   if (text.length > LONGEST_LOOKED_AT) return false;
   const trimmed = text.trim();
-  if (DATE.test(trimmed)) return true;
+  if (DATE.test(trimmed) || HOURS_AND_MINUTES.test(trimmed)) return true;
   const digits = trimmed.replace(/\D/g, '').length;
-  if (digits > 0 && digits <= MOST_DIGITS && NUMBER.test(trimmed)) return true;
+  if (digits > 0 && digits <= MOST_DIGITS && (NUMBER.test(trimmed) || GROUPED_NUMBER.test(trimmed)))
+    return true;
   const plain = plainWords(trimmed);
   return KNOWN.has(plain) || (plain.length <= 2 && trimmed.length <= 10);
 }

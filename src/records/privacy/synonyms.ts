@@ -20,7 +20,7 @@ export const SYNONYMS: Readonly<Record<string, readonly string[]>> = {
   male: words('m, male, boy, mannlich, junge, masculin, garcon, masculino, nino, maschio, man, jongen'),
   'not recorded': words('not recorded, u, unknown, unbekannt, inconnu, desconocido, onbekend'),
   finished: words(
-    'finished, completed, complete, abgeschlossen, beendet, termine, terminado, finito, afgerond, avslutad',
+    'finished, completed, complete, abgeschlossen, beendet, termine, terminado, finalizado, finito, afgerond, avslutad',
   ),
   'referred for casting': words('referred for casting, casting, cast, gips, platre, yeso, gesso'),
   'referred for surgery': words(
@@ -34,7 +34,7 @@ export const SYNONYMS: Readonly<Record<string, readonly string[]>> = {
     'lost to follow up, lost, dna, nicht erschienen, perdu de vue, perdido, perso al follow up, uit beeld',
   ),
   baseline: words(
-    'baseline, initial, first visit, erstuntersuchung, erstvorstellung, initiale, basal, iniziale, intake',
+    'baseline, initial, first visit, erstuntersuchung, erstvorstellung, initiale, inicial, basal, iniziale, intake',
   ),
   checkup: words('checkup, check up, review, control, kontrolle, controle, revision, controllo, kontroll'),
   unscheduled: words(

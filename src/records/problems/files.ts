@@ -34,6 +34,19 @@ export function missingTable(file: string): Problem {
   );
 }
 
+/** A table that is there under another name, or as something that is no file. */
+export function misnamedFile(found: string, file: string): Problem {
+  return problem(
+    'misnamed-file',
+    'refused',
+    { file: found },
+    found === file
+      ? 'is no file, so nothing of it was read'
+      : `is not named ${file}, so nothing of it was read`,
+    found === file ? 'a file of that name' : `${file}, unpacked and as text`,
+  );
+}
+
 export function emptyFile(file: string, severity: Problem['severity']): Problem {
   return problem('empty-file', severity, { file }, 'is empty', 'a header line with the names of the columns');
 }
@@ -44,7 +57,7 @@ export function notUtf8(file: string): Problem {
     'refused',
     { file },
     'is not text in UTF-8, so none of it was read (it counts as one row)',
-    'UTF-8, with or without a byte order mark',
+    'UTF-8, with or without a byte order mark; "forefoot map" drafts a mapping for other encodings',
   );
 }
 
@@ -74,7 +87,7 @@ export function noKnownColumn(file: string, line: number): Problem {
     'refused',
     { file, line },
     'the header has none of the required columns',
-    'the columns that "forefoot dictionary" lists, separated by comma, semicolon or tab',
+    'the columns that "forefoot dictionary" lists, spelled like them, separated by comma, semicolon or tab; "forefoot map" drafts a mapping for others',
   );
 }
 

@@ -3,6 +3,7 @@ export const PROBLEM_LABELS = {
   'no-such-folder': 'no such folder',
   'missing-file': 'no episodes file',
   'missing-table': 'file not in the export',
+  'misnamed-file': 'file under another name',
   'empty-file': 'file empty',
   'not-utf-8': 'file not in UTF-8',
   'unreadable-rest': 'rest of the file unreadable',

@@ -29,7 +29,12 @@ export function shownCode(text: string): string {
 /** A text on one line, without control characters, cut after 60 characters. */
 export function onOneLine(text: string): string {
   const cut = text.length > SHOWN_LENGTH ? `${text.slice(0, SHOWN_LENGTH)}…` : text;
-  return cut.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, character => {
+  return withoutControls(cut);
+}
+
+/** A text with its control characters written out, so that a terminal does nothing but show it. */
+export function withoutControls(text: string): string {
+  return text.replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu, character => {
     return `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`;
   });
 }

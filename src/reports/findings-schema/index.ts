@@ -32,6 +32,16 @@ const provenance = z.strictObject({
     }),
   ),
   planSha256: z.string(),
+  mappingSha256: z
+    .string()
+    .optional()
+    .describe('Of the mapping file that the export was read through, if there was one.'),
+  sources: z
+    .array(z.strictObject({ file: z.string(), sha256: z.string() }))
+    .optional()
+    .describe(
+      'Files behind the tables where a table is not simply the file of its name; corrected rows and their lists too.',
+    ),
 });
 
 const flowLine = z.strictObject({

@@ -27,6 +27,7 @@ export function provenanceSection(provenance: Provenance, plan: Plan): Section {
             term: 'SHA-256 of the plan',
             description: [{ kind: 'code', text: provenance.planSha256 }],
           },
+          ...mappingItem(provenance),
         ],
       },
       {
@@ -49,9 +50,33 @@ export function provenanceSection(provenance: Provenance, plan: Plan): Section {
         ]),
         notes: extraColumnNotes(provenance),
       },
+      ...sourcesTable(provenance),
     ] satisfies readonly Block[],
     sections: [],
   };
+}
+
+function mappingItem({ mappingSha256 }: Provenance): Extract<Block, { kind: 'definitions' }>['items'] {
+  if (mappingSha256 === undefined) return [];
+  return [{ term: 'SHA-256 of the mapping', description: [{ kind: 'code', text: mappingSha256 }] }];
+}
+
+/** The files of the clinic, where the tables were made of others than those of their names. */
+function sourcesTable({ sources = [] }: Provenance): readonly Block[] {
+  if (sources.length === 0) return [];
+  return [
+    {
+      kind: 'table',
+      key: 'sources',
+      caption: 'Files that the tables were made of',
+      columns: [
+        { label: 'File', align: 'left' },
+        { label: 'SHA-256 of the file', align: 'left' },
+      ],
+      rows: sources.map(({ file, sha256 }) => [{ text: file }, { text: [{ kind: 'code', text: sha256 }] }]),
+      notes: [],
+    },
+  ];
 }
 
 function extraColumnNotes(provenance: Provenance): readonly string[] {

@@ -5,7 +5,7 @@ export { madeFiles, publishReport } from './publish-report.ts';
 export { writeFindings } from './write-findings.ts';
 export { type ChangedNumber, changedNumbers } from './changed-numbers.ts';
 export { indexPage } from './index-page.ts';
-export { type Ledger, type LedgerEntry, ledgerFaults, withEntry } from './ledger.ts';
+export { type Ledger, type LedgerEntry, latestEntries, ledgerFaults, withEntry } from './ledger.ts';
 export { lockFolder } from './lock.ts';
 export { type Publication, type Published, earlierVersions, publishInto } from './reports-folder.ts';
 export { type FolderCheck, verifyFolder } from './verify-folder.ts';

@@ -16,6 +16,8 @@ export interface LedgerEntry {
   readonly version: number;
   readonly software: string;
   readonly planSha256: string;
+  /** Of the mapping file that the export was read through, if there was one. */
+  readonly mappingSha256?: string;
   readonly inputs: readonly { readonly file: string; readonly sha256: string }[];
   /** By path in the folder of the report, in code-point order. */
   readonly outputs: readonly { readonly path: string; readonly sha256: string }[];

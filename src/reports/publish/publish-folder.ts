@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { lstat, mkdir, readdir, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, normalize, resolve, sep } from 'node:path';
+import { makeFolder } from '../../records/files/make-folder.ts';
 import { PublishError } from './publish-error.ts';
 
 /** A file of a published folder: its path with `/`, and its text or its bytes. */
@@ -38,7 +39,7 @@ export async function publishFolder(
   const replaced = await refuseOrReplace(target, replace, kind);
   const partial = sibling(target, 'partial');
   try {
-    await mkdir(partial, { recursive: true });
+    await makeFolder(partial);
     for await (const file of files) {
       const path = join(partial, safePath(file.path));
       await mkdir(dirname(path), { recursive: true });
@@ -117,6 +118,9 @@ export function asPublishError(error: unknown, target: string): unknown {
     EACCES: 'no permission to write there',
     EPERM: 'no permission to write there',
     EROFS: 'the disk is read-only',
+    ENOENT: 'no folder can be made there',
+    EISDIR: 'a folder stands there',
+    EDQUOT: 'the disk is full',
     ENOSPC: 'the disk is full',
     ENOTDIR: 'part of the path is a file',
   };

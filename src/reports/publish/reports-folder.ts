@@ -1,6 +1,7 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { lstat, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
+import { makeFolder } from '../../records/files/make-folder.ts';
 import type { FindingsDocument } from '../findings-document.ts';
 import { changedNumbers, changesCsv } from './changed-numbers.ts';
 import { indexPage } from './index-page.ts';
@@ -16,7 +17,7 @@ export const FOLDER_FILES = ['index.html', 'ledger.json'] as const;
 export type Publication = Pick<
   LedgerEntry,
   'report' | 'kind' | 'title' | 'cutOff' | 'software' | 'planSha256' | 'inputs'
-> & { readonly period?: string };
+> & { readonly period?: string; readonly mappingSha256?: string };
 
 /** What became of it. */
 export interface Published {
@@ -55,7 +56,7 @@ export async function publishInto(
   const root = resolve(reports);
   try {
     await refuseForeign(root);
-    await mkdir(root, { recursive: true });
+    await makeFolder(root);
     const unlock = await lockFolder(root);
     try {
       return await publishLocked(root, publication, files, replace, check);
@@ -222,7 +223,7 @@ function ledgerText(ledger: Ledger): string {
  */
 export async function earlierVersions(
   reports: string,
-  publication: Pick<Publication, 'report' | 'planSha256' | 'software' | 'inputs'>,
+  publication: Pick<Publication, 'report' | 'planSha256' | 'mappingSha256' | 'software' | 'inputs'>,
 ): Promise<readonly { readonly name: string; readonly findings: FindingsDocument }[]> {
   const root = resolve(reports);
   const ledger = await readLedger(root);
@@ -231,6 +232,7 @@ export async function earlierVersions(
   const found = await earlierFindings(join(root, safePath(publication.report)), last.version);
   const again =
     last.planSha256 === publication.planSha256 &&
+    last.mappingSha256 === publication.mappingSha256 &&
     last.software === publication.software &&
     JSON.stringify(last.inputs) === JSON.stringify(publication.inputs);
   return again ? found.slice(0, -1) : found;
@@ -272,6 +274,7 @@ function sameBut(last: LedgerEntry, now: Publication, outputs: LedgerEntry['outp
   return (
     JSON.stringify(own) === JSON.stringify(outputs) &&
     last.planSha256 === now.planSha256 &&
+    last.mappingSha256 === now.mappingSha256 &&
     last.software === now.software &&
     JSON.stringify(last.inputs) === JSON.stringify(now.inputs)
   );

@@ -1,5 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { parse } from 'yaml';
+import { draftFolder } from '../../../src/records/files/draft-folder.ts';
 import { checkedJson, checkedText } from '../../../src/cli/checked.ts';
 import { readExport } from '../../../src/records/files/read-folder.ts';
 import { MappingError } from '../../../src/records/mapping/read-mapping.ts';
@@ -14,7 +16,7 @@ export type Outcome = 'clean' | 'problems' | 'unusable';
 const UNCLEAN = /[\p{Cc}\u2028\u2029]|<script|<img/u;
 
 /**
- * Reads a folder and says how it ended.
+ * Reads a folder and says how it ended; if asked for, a mapping is drafted from it as well.
  *
  * @throws Error for any end that is none of the three, for rows that do not add up, and for files that were changed
  */
@@ -22,8 +24,10 @@ export async function outcomeOf(
   folder: string,
   files: Readonly<Record<string, Buffer>>,
   mapping: Mapping | undefined,
+  drafts = true,
 ): Promise<Outcome> {
   const outcome = await read(folder, mapping);
+  if (drafts) await draft(folder);
   const there = readdirSync(folder).sort();
   if (there.join('\n') !== Object.keys(files).sort().join('\n'))
     throw new Error(`left behind: ${there.join()}`);
@@ -56,6 +60,22 @@ async function read(folder: string, mapping: Mapping | undefined): Promise<Outco
   }
 }
 
+/** A draft is made of whatever there is, says what it is unsure of, and is YAML. */
+async function draft(folder: string): Promise<void> {
+  try {
+    const { text, unsettled, notes } = await draftFolder(folder);
+    parse(text, { schema: 'core', maxAliasCount: 0 });
+    for (const said of [...notes, ...unsettled.flatMap(({ where, question }) => [where, question])]) {
+      if (/[\p{Cc}\u2028\u2029]/u.test(said)) throw new Error(`unclean note ${JSON.stringify(said)}`);
+      if (said.length > LONGEST_NOTE) throw new Error(`a note of ${said.length} characters`);
+    }
+  } catch (error) {
+    if (!(error instanceof UnusableExport)) throw error;
+    error.problems.forEach(requireClear);
+  }
+}
+
+const LONGEST_NOTE = 10_000;
 const LONGEST_MESSAGE = 1000;
 
 function requireClear({ message, kind }: Problem): void {

@@ -35,10 +35,12 @@ describe('the draft of a mapping', () => {
     }
   });
 
-  it('needs no answer for FHIR resources, and one for the minutes of the workbook', async () => {
+  it('needs no answer for FHIR resources, nor for a workbook whose header says that it counts minutes', async () => {
     expect((await draftFolder(clinic('fhir'))).unsettled).toEqual([]);
-    expect((await draftFolder(clinic('workbook'))).unsettled.map(({ where }) => where)).toEqual([
-      'worn (wear)',
+    const book = await draftFolder(clinic('workbook'));
+    expect([book.unsettled, book.notes]).toEqual([
+      [],
+      ['worn.Minutes: is read as minutes to hours, as its header says'],
     ]);
   });
 

@@ -163,6 +163,12 @@ describe('dates as clinics write them', () => {
   });
 
   it('are counted on by days', () => {
+    expect(['1 - 1', '0-1', '1 + 1'].map(days => plusDays('2024-03-01', days))).toEqual([
+      '2024-03-01',
+      '2024-02-29',
+      '2024-03-03',
+    ]);
+    expect([plusDays('2024-03-01', '1 -'), plusDays('2024-03-01', '1 * 2')]).toEqual([undefined, undefined]);
     expect([plusDays('2024-02-28', '2'), plusDays('x', '2'), plusDays('2024-02-28', 'two')]).toEqual([
       '2024-03-01',
       undefined,

@@ -43,7 +43,7 @@ const LONGEST_WORD = 30;
 const OF_A_WORD = 3;
 
 /** A draft is read by people: what may name a person is not put into it. */
-function spoken(text: string, times: number): string {
+export function spoken(text: string, times: number): string {
   const shown =
     harmlessValue(text) ||
     (times >= OF_A_WORD && text.length <= LONGEST_WORD && identifyingValue(text) === undefined);
