@@ -50,7 +50,7 @@ function rateOf(events: number, footDays: number, plan: Plan): EventRate['rate']
   return upper === undefined ? { state: 'no data' } : { estimate, lower, upper };
 }
 
-/** A day counts from first fitting to the day before the last; events of the last day stand with the day before. */
+/** Days from first fitting to the day before the last; that one adds no time at risk, though its events count. */
 function stretchesOf(feet: readonly Foot[], plan: Plan): readonly Stretch[] {
   const total = (days: (foot: Foot) => number): number => feet.reduce((sum, foot) => sum + days(foot), 0);
   const phases = [...plan.phases.hours].sort((a, b) => b - a);
