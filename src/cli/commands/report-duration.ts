@@ -4,11 +4,13 @@ import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { publishProtected, quietly } from '../publish-outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
+import { TRUTH_OPTION, taughtBy } from '../truth-option.ts';
 
 interface DurationOptions extends ReadingOptions {
   readonly out: string;
   readonly replace?: true;
   readonly pdf?: true;
+  readonly truth?: string;
   readonly quiet?: true;
 }
 
@@ -32,6 +34,7 @@ export const addDurationReport: AddCommand = (report, context) => {
     .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'publish a new version where the report differs from the one that stands there')
     .option('--quiet', 'say nothing but the line that tells where the report is')
+    .option(...TRUTH_OPTION)
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: DurationOptions) => publishDuration(folder, options, context));
 };
@@ -45,11 +48,7 @@ async function publishDuration(
     baseline(cohort, plan),
     ...analyseDuration(cohort, plan),
   ]);
-  await publishProtected(
-    { kind: 'duration', title: 'Severity and total duration' },
-    input,
-    durationReport,
-    options,
-    context,
-  );
+  const kind = { kind: 'duration', title: 'Severity and total duration' };
+  const taught = taughtBy(options.truth, folder, kind, durationReport);
+  await publishProtected(taught.kind, input, taught.report, options, context);
 }
