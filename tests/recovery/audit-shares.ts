@@ -1,24 +1,24 @@
 import { quarterNamed } from '../../src/analyses/index.ts';
 import { fromIsoDate } from '../../src/synthetic/calendar.ts';
 import type { Scenario } from '../../src/synthetic/index.ts';
-import { auditTruth } from '../../src/synthetic/truth-audit.ts';
+import { standardShares } from '../../src/synthetic/truth-audit.ts';
 import type { Estimand } from './estimands.ts';
 
 /** Shares of the last full quarter that follow from the scenario alone. */
 export function auditShares(scenario: Scenario): readonly Estimand[] {
   const { start, recruitmentDays, cutOffDaysAfter } = scenario.cohort;
-  const { name } = quarterNamed('previous', fromIsoDate(start) + recruitmentDays + cutOffDaysAfter, 1);
-  const truth = auditTruth(scenario).quarters.find(({ quarter }) => quarter === name);
-  const of = (key: string, what: string, share: number | undefined): Estimand => ({
+  const { firstDay } = quarterNamed('previous', fromIsoDate(start) + recruitmentDays + cutOffDaysAfter, 1);
+  const { teachBack, baselinePhotograph } = standardShares(scenario, firstDay);
+  const of = (key: string, what: string, share: number): Estimand => ({
     name: `audit share.${key}`,
     topic: 'audit',
     method: 'Share of a quarter, Wilson',
     what: `${what}, last full quarter`,
     unit: 'share',
-    truths: share === undefined ? {} : { true: share },
+    truths: { true: share },
   });
   return [
-    of('teach-back', 'teach-back', truth?.teachBack),
-    of('baseline-photograph', 'photograph', truth?.baselinePhotograph),
+    of('teach-back', 'teach-back', teachBack),
+    of('baseline-photograph', 'photograph', baselinePhotograph),
   ];
 }
