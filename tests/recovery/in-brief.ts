@@ -1,4 +1,3 @@
-import type { Block } from '../../src/reports/index.ts';
 import { formatDecimal, listInWords } from '../../src/wording/format.ts';
 import type { Target } from './estimands.ts';
 import type { Recovery } from './judge.ts';
@@ -15,26 +14,17 @@ export type Looked = (
   target?: Target,
 ) => Recovery;
 
-/** What the page says of the visit-dated and the interval-censored estimate, and of the tests. */
-export function inBriefTexts(scenarios: readonly ScenarioRecovery[]): readonly Block[] {
+/** What the page says of the visit-dated and the interval-censored estimate, and of the tests; the first is the answer. */
+export function inBriefTexts(scenarios: readonly ScenarioRecovery[]): readonly string[] {
   const look = lookIn(scenarios);
   const median = (method: string) =>
     each(band => formatDecimal(look('ordinary-clinic', method, band, 'median').bias ?? 0, 1));
   const week6 = (method: string, of: (recovery: Recovery) => string) =>
     each(band => of(look('ordinary-clinic', method, `${band}, week 6`, 'correction')));
   return [
-    {
-      kind: 'statement',
-      text: `Dated at checkups, the median time to correction is late by ${median(METHODS.kaplanMeier)} weeks in mild, moderate and severe feet of the ordinary clinic: feet are straight before a checkup sees it. The interval-censored estimate is not: the middle of its range is off by ${median(METHODS.middle)} weeks.`,
-    },
-    {
-      kind: 'paragraph',
-      text: `By week 6, ${week6(METHODS.kaplanMeier, ({ truth }) => formatDecimal(100 * truth, 0))} % of mild, moderate and severe feet are truly straight. The visit-dated estimate is off by ${week6(METHODS.kaplanMeier, points)} percentage points, and its 95 % interval holds the truth in ${week6(METHODS.kaplanMeier, held)} % of exports. The interval-censored one is off by ${week6(METHODS.lower, points)} points, and its interval holds the truth in ${week6(METHODS.lower, held)} %. Of what checkups have seen, the visit-dated estimate is right; it is no estimate of when feet are straight.`,
-    },
-    {
-      kind: 'paragraph',
-      text: `The trend test with its variance summed by infant rejects in ${rejected(scenarios, 'no-effect-of-severity')} of exports where severity has no effect, in ${rejected(scenarios, 'ordinary-clinic')} in the ordinary clinic and in ${rejected(scenarios, 'strong-effect')} where its effect is strong.`,
-    },
+    `Dated at checkups, the median time to correction is late by ${median(METHODS.kaplanMeier)} weeks in mild, moderate and severe feet of the ordinary clinic: feet are straight before a checkup sees it. The interval-censored estimate is not: the middle of its range is off by ${median(METHODS.middle)} weeks.`,
+    `By week 6, ${week6(METHODS.kaplanMeier, ({ truth }) => formatDecimal(100 * truth, 0))} % of mild, moderate and severe feet are truly straight. The visit-dated estimate is off by ${week6(METHODS.kaplanMeier, points)} percentage points, and its 95 % interval holds the truth in ${week6(METHODS.kaplanMeier, held)} % of exports. The interval-censored one is off by ${week6(METHODS.lower, points)} points, and its interval holds the truth in ${week6(METHODS.lower, held)} %. Of what checkups have seen, the visit-dated estimate is right; it is no estimate of when feet are straight.`,
+    `The trend test with its variance summed by infant rejects in ${rejected(scenarios, 'no-effect-of-severity')} of exports where severity has no effect, in ${rejected(scenarios, 'ordinary-clinic')} in the ordinary clinic and in ${rejected(scenarios, 'strong-effect')} where its effect is strong.`,
   ];
 }
 

@@ -108,7 +108,12 @@ function how(study: StudyResult): readonly string[] {
 
 function inBrief(ordinary: ScenarioRecovery, scenarios: readonly ScenarioRecovery[]): readonly Block[] {
   return [
-    ...inBriefTexts(scenarios),
+    ...inBriefTexts(scenarios).map(
+      (text, place): Block => ({
+        kind: place === 0 ? 'statement' : 'paragraph',
+        text,
+      }),
+    ),
     {
       kind: 'figure',
       figure: medianFigure(ordinary),
