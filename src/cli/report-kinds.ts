@@ -34,10 +34,9 @@ export function auditQuestions(quarter: string): Questions {
 
 /** The questions of a report of a kind as the ledger names it; undefined for a kind of another version. */
 export function questionsOf(kind: string, quarter: string | undefined): Questions | undefined {
-  switch (kind) {
+  // A report for teaching has the numbers of the report it is made of, and the truth beside them.
+  switch (kind === 'teaching' ? 'cohort' : kind.replace(/^teaching-/, '')) {
     case 'cohort':
-    // Has the numbers of the cohort report, and the truth beside them.
-    case 'teaching':
       return analyseExport;
     case 'duration':
       return durationQuestions;

@@ -4,6 +4,32 @@ import { parse } from 'yaml';
 import type { FindingsInput, ReportDocument } from '../reports/index.ts';
 import { type KnownTruth, knownTruth, withTruth } from '../reports/teaching/index.ts';
 import { UserError } from './command.ts';
+import type { PublishedKind } from './publish-outcomes.ts';
+
+export const TRUTH_OPTION = [
+  '--truth <file>',
+  'truth.json of a simulated export: print the truth beside the estimates',
+] as const;
+
+type MakeReport = (input: FindingsInput) => ReportDocument | Promise<ReportDocument>;
+
+/** A report as it is, or with the truth of the file beside it and under a kind of its own: it is for teaching. */
+export function taughtBy(
+  truth: string | undefined,
+  folder: string,
+  kind: PublishedKind,
+  report: (input: FindingsInput) => ReportDocument,
+): { readonly kind: PublishedKind; readonly report: MakeReport } {
+  if (truth === undefined) return { kind, report };
+  return {
+    kind: {
+      ...kind,
+      kind: kind.kind === 'cohort' ? 'teaching' : `teaching-${kind.kind}`,
+      title: `${kind.title} beside the truth`,
+    },
+    report: input => besideTruth(report(input), input, folder, truth),
+  };
+}
 
 /**
  * The report with the truth of a simulated export beside its estimates. Only an export that carries the scenario it was
@@ -11,7 +37,7 @@ import { UserError } from './command.ts';
  *
  * @throws UserError for an export that was not simulated, or a truth that is not its own
  */
-export async function besideTruth(
+async function besideTruth(
   document: ReportDocument,
   input: FindingsInput,
   folder: string,

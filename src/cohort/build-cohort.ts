@@ -27,7 +27,7 @@ export function buildCohort(records: ExportRecords, plan: Plan): Cohort {
   const assessments = groupByEpisode(assessmentRows(records));
   const accepted = acceptedFeet(records, assessments, plan);
   const feet = plan.feet.use === 'one per infant' ? oneFootPerInfant(accepted) : accepted;
-  const stepDowns = feet.flatMap(foot => stepDownsOf(foot, plan));
+  const stepDowns = feet.flatMap(foot => stepDownsOf(foot, plan, records.cutOff));
   return {
     service: records.service,
     cutOff: records.cutOff,

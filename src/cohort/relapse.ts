@@ -9,10 +9,15 @@ type Outcome = Pick<StepDown, 'referencePosition' | 'daysAtRisk' | 'cause' | 'si
 // Positions are halves, but the plan may ask for a step that is no binary fraction.
 const SLACK = 1e-9;
 
-/** The step-downs of one foot by day, each with the relapse or other end that followed it. */
+/**
+ * The step-downs of one foot by day, each with the relapse or other end that followed it.
+ *
+ * @param cutOff days since 1970-01-01
+ */
 export function stepDownsOf(
-  foot: Course & Pick<Foot, 'episode' | 'infant' | 'band' | 'site'>,
+  foot: Course & Pick<Foot, 'episode' | 'infant' | 'band' | 'site' | 'startDate'>,
   plan: Plan,
+  cutOff: number,
 ): readonly StepDown[] {
   const changes = stepDownChanges(foot.spells, foot);
   return changes.map((change, place) => ({
@@ -23,7 +28,7 @@ export function stepDownsOf(
     ...change,
     step: `${change.fromHours} to ${change.toHours === 0 ? 'none' : change.toHours}`,
     ordinal: place + 1,
-    ...relapseAfter(change, changes[place + 1], foot, plan),
+    ...relapseAfter(change, changes[place + 1], foot, plan, cutOff - foot.startDate),
   }));
 }
 
@@ -33,17 +38,20 @@ export function stepDownsOf(
  * A relapse is the earlier of an assessment with the bisector worse than the reference position by the plan's measure
  * and a return to longer hours. It comes before any other end of the same day; a next step-down comes before the end of
  * therapy of the same day. With no days at risk the cause is 0.
+ *
+ * @param lastDay the cut-off, in days since first fitting
  */
 export function relapseAfter(
   change: HoursChange,
   next: HoursChange | undefined,
   foot: Course,
   plan: Plan,
+  lastDay: number,
 ): Outcome {
   const referencePosition = positionOn(change.day, foot);
   const stop =
     change.toHours === 0
-      ? stopAfterTherapy(change, referencePosition, foot, plan)
+      ? stopAfterTherapy(change, referencePosition, foot, plan, lastDay)
       : stopInTherapy(next, foot, plan);
 
   const worse = firstWorseDay(change.day, referencePosition, foot.visits, plan);
@@ -97,17 +105,23 @@ function stopInTherapy(next: HoursChange | undefined, foot: Course, plan: Plan):
   return { day: foot.lastDay, cause: left ? 3 : 0 };
 }
 
-/** Without a position to compare with, or one to compare, a relapse could not have been seen: no time at risk. */
+/**
+ * Without a position to compare with, or one to compare, a relapse could not have been seen: no time at risk.
+ *
+ * A foot seen shortly before the end of the weeks after therapy is followed to that end. If those seen free left on the
+ * day they were seen, the feet not yet seen would stay behind, and each relapse among them would count for too many.
+ */
 function stopAfterTherapy(
   change: HoursChange,
   reference: number | undefined,
   foot: Course,
   plan: Plan,
+  lastDay: number,
 ): Stop {
   const seen = foot.visits.findLast(visit => visit.day > change.day && visit.bisectorPosition !== undefined);
   if (reference === undefined || seen === undefined) return { day: change.day, cause: 0 };
-  return {
-    day: Math.min(seen.day, change.day + Math.floor(7 * plan.relapse.weeksAfterTherapy)),
-    cause: 0,
-  };
+  const { weeksAfterTherapy, lastSeenWithinDays } = plan.relapse;
+  const end = change.day + Math.floor(7 * weeksAfterTherapy);
+  const followed = seen.day >= end - lastSeenWithinDays ? Math.max(seen.day, lastDay) : seen.day;
+  return { day: Math.min(followed, end), cause: 0 };
 }

@@ -56,6 +56,7 @@ export const planSchema = z.strictObject({
       bisectorWorseBy: z.number().positive().default(0.5),
       longerHoursCount: z.boolean().default(true),
       weeksAfterTherapy: z.number().positive().default(12),
+      lastSeenWithinDays: z.int().nonnegative().default(14),
       nextStepDown: z.enum(['competing', 'censored']).default('competing'),
       reportWeeks: points.default([3, 6, 12]),
       adherenceDays: z.int().positive().default(14),

@@ -4,6 +4,8 @@ import { round } from './truth-correction.ts';
 const WEEKS = [3, 6, 12] as const;
 /** Days after the end of therapy within which a relapse counts. */
 const AFTER_THERAPY = 84;
+/** A foot seen in so many of the last of those days is followed to their end. */
+const SEEN_WITHIN = 14;
 
 interface StepTally {
   stepDowns: number;
@@ -48,7 +50,7 @@ export function countRelapse(tally: RelapseTally, foot: FootCourse): void {
     const next = foot.stepDowns[i + 1]?.day;
     const finished = step.toHours === 0;
     const lastSeen = treating.at(-1)?.day ?? 0;
-    const until = finished ? Math.min(lastSeen, step.day + AFTER_THERAPY) : Math.min(next ?? end, end);
+    const until = finished ? afterTherapy(step.day, lastSeen) : Math.min(next ?? end, end);
     t.stepDowns += 1;
     t.earliness += step.earliness;
     if (until <= step.day) {
@@ -74,6 +76,11 @@ export function countRelapse(tally: RelapseTally, foot: FootCourse): void {
       if (onset <= until && onset <= by) t.onset[k] = (t.onset[k] ?? 0) + 1;
     }
   }
+}
+
+function afterTherapy(finished: number, lastSeen: number): number {
+  const last = finished + AFTER_THERAPY;
+  return lastSeen >= last - SEEN_WITHIN ? last : lastSeen;
 }
 
 /** Risk of relapse after each step-down, with the next step-down and leaving as competing ends. */

@@ -4,7 +4,9 @@ import { simulateInfant } from './course.ts';
 import type { FootCourse } from './course-types.ts';
 import type { Scenario } from './scenario.ts';
 import { stream } from './streams.ts';
+import { auditTruth } from './truth-audit.ts';
 import { correctionTally, correctionTruth, countCorrection, round } from './truth-correction.ts';
+import { countDuration, durationTally, durationTruth } from './truth-durations.ts';
 import { countRelapse, relapseTally, relapseTruth } from './truth-relapse.ts';
 import { countWear, wearTally, wearTruth } from './truth-wear.ts';
 
@@ -55,7 +57,12 @@ export function truthOf(
 ) {
   const { correction, cohort, truth } = scenario;
   const kept = withoutLoss(scenario);
-  const tallies = { correction: correctionTally(truth.weeks), relapse: relapseTally(), wear: wearTally() };
+  const tallies = {
+    correction: correctionTally(truth.weeks),
+    relapse: relapseTally(),
+    wear: wearTally(),
+    duration: durationTally(),
+  };
   const occupancy = STATES.map(() => Array.from({ length: truth.weeks + 1 }, () => 0));
   const finished: number[] = [];
   const ended: number[] = [];
@@ -71,6 +78,7 @@ export function truthOf(
       countCorrection(tallies.correction, foot);
       countRelapse(tallies.relapse, foot);
       countWear(tallies.wear, foot);
+      countDuration(tallies.duration, foot);
       take(foot);
       const end = foot.endDay ?? 0;
       ended.push(end);
@@ -104,8 +112,13 @@ export function truthOf(
       state,
       share: (occupancy[i] ?? []).map(count => round(count / Math.max(1, ended.length))),
     })),
-    durations: { finished: durations(finished), anyEnd: durations(ended) },
+    durations: {
+      finished: durations(finished),
+      anyEnd: durations(ended),
+      bands: durationTruth(tallies.duration, truth.weeks),
+    },
     ...wearTruth(tallies.wear, truth.weeks),
+    audit: auditTruth(scenario),
   };
 }
 

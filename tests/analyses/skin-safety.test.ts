@@ -58,15 +58,15 @@ describe('skin safety, worked out on paper', () => {
     // Exact Poisson limits of three events: 0.6187 and 8.7673.
     expectNear(at('rate.blister or pressure sore.all').lower, 0.6186721 / 0.29, 1e-6);
     expectNear(at('rate.blister or pressure sore.all').upper, 8.7672731 / 0.29, 1e-6);
-    // 24 hours: a 41 days (1 to 41), b 35, c 84, d 14; 15 hours: a 29. The blister of day 42 belongs to 15 hours.
-    expect(sore('24 hours').slice(0, 2)).toEqual([2, 174 / 7]);
-    expect(sore('15 hours').slice(0, 2)).toEqual([1, 29 / 7]);
+    // 24 hours: a 42 days (0 to 41), b 35, c 84, d 14; 15 hours: a 28 (42 to 69). The blister of day 42 belongs to 15 hours.
+    expect(sore('24 hours').slice(0, 2)).toEqual([2, 25]);
+    expect(sore('15 hours').slice(0, 2)).toEqual([1, 4]);
     expect(sore('12 hours').slice(0, 2)).toEqual([0, 0]);
     expect(at('rate.blister or pressure sore.12 hours').state).toBe('no data');
-    // Day 14 belongs to the first two weeks, day 42 to the next four.
-    expect(sore('weeks 0 to 2')).toEqual([1, 8, 12.5]);
+    // Day 14 begins the third week, day 42 the seventh.
+    expect(sore('weeks 0 to 2')).toEqual([0, 8, 0]);
     expect(sore('weeks 2 to 6').slice(0, 2)).toEqual([1, 11]);
-    expect(sore('weeks 6 to 12')).toEqual([1, 10, 10]);
+    expect(sore('weeks 6 to 12')).toEqual([2, 10, 20]);
     expect(at('rate.blister or pressure sore.after week 12').state).toBe('no data');
     // The redness of day 0 counts, with the first two weeks.
     expect(at('events.slight redness.weeks 0 to 2').estimate).toBe(1);

@@ -24,24 +24,37 @@ afterAll(async () => {
   await rm(room, { recursive: true, force: true });
 });
 
-async function report(folder: string, truth: string) {
+async function report(folder: string, truth: string, kind = 'cohort') {
   let log = '';
-  const code = await run(
-    ['report', 'cohort', at(folder), '--truth', truth, '--out', at('report'), '--quiet'],
-    { out: () => {}, log: text => void (log += text), terminal: false },
-  );
+  const code = await run(['report', kind, at(folder), '--truth', truth, '--out', at('report'), '--quiet'], {
+    out: () => {},
+    log: text => void (log += text),
+    terminal: false,
+  });
   return { code, log };
 }
 
-describe('forefoot report cohort --truth', () => {
+describe('forefoot report --truth', () => {
   it('prints the truth beside the estimates, and leaves the findings as they are', async () => {
     expect(await report('export', at('export', 'truth.json'))).toEqual({ code: 0, log: '' });
-    const [name = ''] = (await readdir(at('report'))).filter(entry => entry.startsWith('teaching-'));
+    const [name = ''] = (await readdir(at('report'))).filter(entry => /^teaching-\d/.test(entry));
     const html = await readFile(at('report', name, 'index.html'), 'utf8');
     expect(html.match(/Table \d+\. Invented data: truth known/g)?.length).toBe(5);
     expect(await readFile(at('report', name, 'findings.json'), 'utf8')).not.toMatch(
       /Invented data|trueIncidence/,
     );
+  });
+
+  it.each([
+    ['duration', /Table \d+\. Invented data: truth known: estimates beside it/g, 1],
+    ['audit', /Table \d+\. Invented data: truth known: (estimates beside it|changes|how sites differ)/g, 3],
+  ])('prints it in the report on %s too', async (kind, tables, count) => {
+    expect(await report('export', at('export', 'truth.json'), kind)).toEqual({ code: 0, log: '' });
+    const [name = ''] = (await readdir(at('report'))).filter(entry => entry.startsWith(`teaching-${kind}-`));
+    const html = await readFile(at('report', name, 'index.html'), 'utf8');
+    expect(html.match(tables)?.length).toBe(count);
+    expect(html).toContain('This export was simulated (scenario ordinary-clinic)');
+    expect(await readFile(at('report', name, 'findings.json'), 'utf8')).not.toMatch(/Invented data|planted/);
   });
 
   it.each([

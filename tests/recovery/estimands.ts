@@ -1,6 +1,8 @@
+import type { ProductLimit } from './product-limit.ts';
 import type { Scenario } from '../../src/synthetic/index.ts';
 import { auditShares } from './audit-shares.ts';
 import { durationEstimands } from './duration-estimands.ts';
+import { defaultPlan } from '../../src/plan/plan.ts';
 import { type LargeCohort, STUDY_BANDS, type StudyBand } from './large-cohort.ts';
 
 /** `seen`: what a very large clinic without loss would see at its checkups. `true`: what happened to the feet. */
@@ -33,7 +35,10 @@ export const RANGE_ENDS = ['at-least', 'at-most'] as const;
 const WEEKS = [6, 8, 12, 16];
 const CORRECTION = 'time-to-correction';
 const PHASES = { '24': '24 hours', '15': '15 hours', '12': '12 hours', finished: 'finished', left: 'left' };
-const SKIN = ['slight redness', 'strong redness', 'blister', 'pressure sore'];
+const SKIN_GROUPS = {
+  'any skin event': ['slight redness', 'strong redness', 'blister', 'pressure sore'],
+  'blister or pressure sore': ['blister', 'pressure sore'],
+};
 
 /** Every estimand of the study with its truth in one scenario. */
 export function estimandsOf(large: LargeCohort, scenario: Scenario): readonly Estimand[] {
@@ -105,17 +110,36 @@ function medians(large: LargeCohort, band: StudyBand): readonly Estimand[] {
     truths,
   });
   const straight = known({ seen: undefined, true: inWeeks(truly.median) });
+  const { restrictedMeanWeeks } = defaultPlan().correction;
   return [
     of(
       'median',
       'Kaplan–Meier, visit-dated',
       known({ seen: inWeeks(seen.median), true: inWeeks(truly.median) }),
     ),
+    {
+      ...of(
+        'restricted-mean',
+        'Mean within 16 weeks, visit-dated',
+        known({
+          seen: restrictedMean(seen, restrictedMeanWeeks),
+          true: restrictedMean(truly, restrictedMeanWeeks),
+        }),
+      ),
+      what: `${band}, mean`,
+    },
     of('interval-censored.at-least.median', 'Turnbull, lower end', straight),
     of('interval-censored.at-most.median', 'Turnbull, upper end', straight),
     of('interval-censored.middle.median', 'Turnbull, middle', straight),
     of('weibull.median', 'Weibull, interval-censored', straight),
   ];
+}
+
+/** Mean weeks without the event up to a horizon: the area under one less the curve. */
+function restrictedMean({ shareBy }: ProductLimit, weeks: number): number {
+  let days = 0;
+  for (let day = 0; day < 7 * weeks; day += 1) days += 1 - shareBy(day);
+  return days / 7;
 }
 
 function ratios(large: LargeCohort): readonly Estimand[] {
@@ -156,8 +180,16 @@ function relapses(large: LargeCohort): readonly Estimand[] {
 
 function lapses(large: LargeCohort): readonly Estimand[] {
   const { withoutLapse, withoutDiscontinuation } = large.truth.adherence;
-  return Object.entries({ lapse: withoutLapse, discontinuation: withoutDiscontinuation }).flatMap(
-    ([outcome, without]) =>
+  const covered: Estimand = {
+    name: 'adherence daysCovered.median.all',
+    topic: 'lapse',
+    method: 'Median over feet, diaries and sensors',
+    what: 'days covered',
+    unit: 'share',
+    truths: known({ seen: undefined, true: large.feet.medianDaysCovered() }),
+  };
+  const without = Object.entries({ lapse: withoutLapse, discontinuation: withoutDiscontinuation }).flatMap(
+    ([outcome, byWeek]) =>
       [6, 12].map(
         (week): Estimand => ({
           name: `adherence without.week${week}.${outcome}.all`,
@@ -165,41 +197,65 @@ function lapses(large: LargeCohort): readonly Estimand[] {
           method: 'Kaplan–Meier, diaries and sensors',
           what: `without ${outcome} by week ${week}`,
           unit: 'share',
-          truths: known({ seen: undefined, true: without[week] }),
+          truths: known({ seen: undefined, true: byWeek[week] }),
         }),
       ),
   );
+  return [...without, covered];
 }
 
 function skin(large: LargeCohort): readonly Estimand[] {
-  const phases = large.truth.skinPer100FootWeeks.map(({ prescribedHours, footWeeks, rates }) => ({
-    phase: `${prescribedHours} hours`,
-    footWeeks,
-    rate: SKIN.reduce((sum, kind) => sum + (rates[kind] ?? 0), 0),
-  }));
-  const weeks = phases.reduce((sum, phase) => sum + phase.footWeeks, 0);
-  const all = phases.reduce((sum, phase) => sum + phase.rate * phase.footWeeks, 0) / weeks;
-  return [{ phase: 'all', rate: all }, ...phases].map(({ phase, rate }) => ({
-    name: `skin-safety rate.any skin event.${phase}`,
-    topic: 'skin',
-    method: 'Rate',
-    what: phase === 'all' ? 'any skin event' : `any skin event, ${phase}`,
-    unit: 'per 100 foot-weeks',
-    truths: { true: rate },
-  }));
+  return Object.entries(SKIN_GROUPS).flatMap(([group, kinds]) => {
+    const phases = large.truth.skinPer100FootWeeks.map(({ prescribedHours, footWeeks, rates }) => ({
+      phase: `${prescribedHours} hours`,
+      footWeeks,
+      rate: kinds.reduce((sum, kind) => sum + (rates[kind] ?? 0), 0),
+    }));
+    const weeks = phases.reduce((sum, phase) => sum + phase.footWeeks, 0);
+    const all = phases.reduce((sum, phase) => sum + phase.rate * phase.footWeeks, 0) / weeks;
+    return [{ phase: 'all', rate: all }, ...phases].map(
+      ({ phase, rate }): Estimand => ({
+        name: `skin-safety rate.${group}.${phase}`,
+        topic: 'skin',
+        method: 'Rate',
+        what: phase === 'all' ? group : `${group}, ${phase}`,
+        unit: 'per 100 foot-weeks',
+        truths: { true: rate },
+      }),
+    );
+  });
 }
 
 function phases(large: LargeCohort): readonly Estimand[] {
-  return large.truth.occupancy.flatMap(({ state, share }) =>
+  const shared = { topic: 'phases', method: 'Aalen–Johansen' } as const;
+  const shares = large.truth.occupancy.flatMap(({ state, share }) =>
     [6, 12].map(
       (week): Estimand => ({
+        ...shared,
         name: `phase-occupancy share.week${week}.${PHASES[state]}.all`,
-        topic: 'phases',
-        method: 'Aalen–Johansen',
         what: `${PHASES[state]}, week ${week}`,
         unit: 'share',
         truths: known({ seen: undefined, true: share[week] }),
       }),
     ),
   );
+  const means = [24, 15, 12].map(
+    (hours): Estimand => ({
+      ...shared,
+      name: `phase-occupancy meanWeeks.${hours} hours.all`,
+      what: `${hours} hours, mean weeks of 24`,
+      unit: 'weeks',
+      truths: { true: large.feet.weeksOn(hours) },
+    }),
+  );
+  const back = [6, 12, 16].map(
+    (week): Estimand => ({
+      ...shared,
+      name: `phase-occupancy back.week${week}.all`,
+      what: `back to full time by week ${week}`,
+      unit: 'share',
+      truths: { true: large.feet.backBy(week) },
+    }),
+  );
+  return [...shares, ...means, ...back];
 }

@@ -3,6 +3,7 @@ import { coxModel } from '../../src/statistics/regression/cox/index.ts';
 import type { FootCourse } from '../../src/synthetic/course-types.ts';
 import { type Scenario, type Truth, truthOf } from '../../src/synthetic/index.ts';
 import { baselineBand, seenCorrectedDay } from '../../src/synthetic/truth-correction.ts';
+import { type FootTally, footTally } from './foot-tally.ts';
 import { type ProductLimit, productLimit } from './product-limit.ts';
 
 export const STUDY_BANDS = ['mild', 'moderate', 'severe'] as const;
@@ -28,6 +29,7 @@ export interface LargeCohort {
   readonly ratio: Readonly<Record<'moderate' | 'severe', { readonly seen: number; readonly truly: number }>>;
   /** Of the days to finishing, a band to mild: Cox ratio, and Weibull time ratio. */
   readonly duration: { readonly hazardRatio: Ratios; readonly timeRatio: Ratios };
+  readonly feet: FootTally;
 }
 
 type What = keyof BandCurves;
@@ -38,7 +40,9 @@ export function largeCohort(scenario: Scenario, infants: number, seed: number): 
   const none = (): BandDays => ({ day: [], event: [] });
   const ofBand = () => ({ seen: none(), truly: none(), finished: none() });
   const days = { mild: ofBand(), moderate: ofBand(), severe: ofBand() };
+  const feet = footTally();
   const take = (foot: FootCourse): void => {
+    feet.add(foot);
     const band = baselineBand(foot);
     if (band === 'straight') return;
     const end = foot.endDay ?? 0;
@@ -58,6 +62,7 @@ export function largeCohort(scenario: Scenario, infants: number, seed: number): 
   const ratios = { seen: coxRatios(days, 'seen'), truly: coxRatios(days, 'truly') };
   return {
     truth,
+    feet,
     curves: { mild: curves('mild'), moderate: curves('moderate'), severe: curves('severe') },
     ratio: {
       moderate: { seen: ratios.seen.moderate, truly: ratios.truly.moderate },

@@ -1,5 +1,5 @@
 import type { DocumentTable } from '../../src/reports/document.ts';
-import { formatCount } from '../../src/wording/format.ts';
+import { formatCount, NOTHING } from '../../src/wording/format.ts';
 import type { Recovery } from './judge.ts';
 import type { ScenarioRecovery } from './study.ts';
 import { type Verdict, VERDICTS, verdictOf } from './verdict.ts';
@@ -30,7 +30,9 @@ export function verdictTable(scenarios: readonly ScenarioRecovery[]): DocumentTa
       ...scenarios.map(scenario => {
         const of = judged(scenario).filter(r => nameOf(r) === name);
         const failed = of.filter(r => verdictOf(r) !== 'as it should be');
-        return { text: `${formatCount(failed.length)}/${formatCount(of.length)}` };
+        return {
+          text: of.length === 0 ? NOTHING : `${formatCount(failed.length)}/${formatCount(of.length)}`,
+        };
       }),
     ]),
     notes: [

@@ -82,6 +82,37 @@ describe('the truth of a scenario', () => {
     expect(firstCheckups).toEqual(new Set([punctual.visits.firstDay]));
   });
 
+  it('has durations that are longer the stiffer the feet, and shares finished that rise', () => {
+    const { bands } = truth.durations;
+    expect(bands.map(({ band }) => band)).toEqual(['mild', 'moderate', 'severe']);
+    expect(bands.map(({ feet }) => feet)).toEqual(truth.correction.bands.map(({ feet }) => feet));
+    const medians = bands.map(({ medianWeeks }) => medianWeeks ?? 0);
+    expect(medians.every((weeks, i) => weeks > 10 && weeks >= (medians[i - 1] ?? 0))).toBe(true);
+    for (const { finishedIncidence, medianWeeks = 0 } of bands) {
+      expect(finishedIncidence.every((share, i) => share >= (finishedIncidence[i - 1] ?? 0))).toBe(true);
+      // Those ended otherwise never finish, so half have finished later than at the median of those censored.
+      expect(finishedIncidence[Math.floor(medianWeeks)]).toBeLessThan(0.5);
+    }
+  });
+
+  it('has what an audit should find, quarter by quarter', () => {
+    const { quarters, changes } = truth.audit;
+    expect(quarters.map(({ quarter }) => quarter).slice(0, 5)).toEqual([
+      '2023-Q1',
+      '2023-Q2',
+      '2023-Q3',
+      '2023-Q4',
+      '2024-Q1',
+    ]);
+    // 0.85 and a change from -0.15 to +0.1 over twelve quarters; 3 % left blank.
+    expect(quarters[0]?.teachBack).toBeCloseTo(0.97 * 0.7, 6);
+    expect(quarters[11]?.teachBack).toBeCloseTo(0.97 * 0.95, 6);
+    expect(quarters.every(({ baselinePhotograph }) => Math.abs(baselinePhotograph - 0.9021) < 1e-6)).toBe(
+      true,
+    );
+    expect(changes).toHaveLength(3);
+  });
+
   it('is in the range the trade knows', () => {
     const week = (w: number) => truth.correction.bands.map(band => band.seenIncidence[w] ?? 0);
     // Medians as seen: about 6, 8 and 11 to 12 weeks.

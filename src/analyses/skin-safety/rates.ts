@@ -50,7 +50,7 @@ function rateOf(events: number, footDays: number, plan: Plan): EventRate['rate']
   return upper === undefined ? { state: 'no data' } : { estimate, lower, upper };
 }
 
-/** Day 0 adds no time at risk; its events stand with the first day's. */
+/** Days from first fitting to the day before the last; that one adds no time at risk, though its events count. */
 function stretchesOf(feet: readonly Foot[], plan: Plan): readonly Stretch[] {
   const total = (days: (foot: Foot) => number): number => feet.reduce((sum, foot) => sum + days(foot), 0);
   const phases = [...plan.phases.hours].sort((a, b) => b - a);
@@ -72,7 +72,7 @@ function stretchesOf(feet: readonly Foot[], plan: Plan): readonly Stretch[] {
       return {
         name: end === Infinity ? `after week ${after}` : `weeks ${after} to ${end}`,
         by: 'weeks',
-        holds: ({ event }) => event.day <= to && (event.day > from || after === 0),
+        holds: ({ event }) => event.day >= from && event.day < to,
         footDays: total(foot => Math.max(0, Math.min(foot.lastDay, to) - from)),
       };
     }),
@@ -82,7 +82,9 @@ function stretchesOf(feet: readonly Foot[], plan: Plan): readonly Stretch[] {
 function daysAt(foot: Foot, hours: number): number {
   let days = 0;
   for (const spell of foot.spells) {
-    if (spell.prescribedHours === hours) days += Math.max(0, spell.endDay - Math.max(spell.startDay, 1) + 1);
+    if (spell.prescribedHours === hours) {
+      days += Math.max(0, Math.min(spell.endDay + 1, foot.lastDay) - Math.max(spell.startDay, 0));
+    }
   }
   return days;
 }

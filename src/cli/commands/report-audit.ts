@@ -4,12 +4,14 @@ import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { auditQuestions } from '../report-kinds.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
+import { TRUTH_OPTION, taughtBy } from '../truth-option.ts';
 
 interface AuditOptions extends ReadingOptions {
   readonly out: string;
   readonly quarter: string;
   readonly replace?: true;
   readonly pdf?: true;
+  readonly truth?: string;
   readonly quiet?: true;
 }
 
@@ -41,6 +43,7 @@ export const addAuditReport: AddCommand = (report, context) => {
     .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'publish a new version where the report differs from the one that stands there')
     .option('--quiet', 'say nothing but the line that tells where the report is')
+    .option(...TRUTH_OPTION)
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: AuditOptions) => publishAudit(folder, options, context));
 };
@@ -50,5 +53,6 @@ async function publishAudit(folder: string, options: AuditOptions, context: Comm
   const input = await outcomesOf(folder, options, quietly(options, context), questions);
   const period = input.findings.find(({ key }) => key === 'audit')?.period?.name.replaceAll(' ', '-');
   const kind = { kind: 'audit', title: 'Quarterly audit', ...(period === undefined ? {} : { period }) };
-  await publishProtected(kind, input, auditReport, options, context);
+  const taught = taughtBy(options.truth, folder, kind, auditReport);
+  await publishProtected(taught.kind, input, taught.report, options, context);
 }

@@ -4,11 +4,13 @@ import { outcomesOf } from '../outcomes.ts';
 import { publishProtected, quietly } from '../publish-outcomes.ts';
 import { durationQuestions } from '../report-kinds.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
+import { TRUTH_OPTION, taughtBy } from '../truth-option.ts';
 
 interface DurationOptions extends ReadingOptions {
   readonly out: string;
   readonly replace?: true;
   readonly pdf?: true;
+  readonly truth?: string;
   readonly quiet?: true;
 }
 
@@ -32,6 +34,7 @@ export const addDurationReport: AddCommand = (report, context) => {
     .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'publish a new version where the report differs from the one that stands there')
     .option('--quiet', 'say nothing but the line that tells where the report is')
+    .option(...TRUTH_OPTION)
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: DurationOptions) => publishDuration(folder, options, context));
 };
@@ -42,11 +45,7 @@ async function publishDuration(
   context: CommandContext,
 ): Promise<void> {
   const input = await outcomesOf(folder, options, quietly(options, context), durationQuestions);
-  await publishProtected(
-    { kind: 'duration', title: 'Severity and total duration' },
-    input,
-    durationReport,
-    options,
-    context,
-  );
+  const kind = { kind: 'duration', title: 'Severity and total duration' };
+  const taught = taughtBy(options.truth, folder, kind, durationReport);
+  await publishProtected(taught.kind, input, taught.report, options, context);
 }

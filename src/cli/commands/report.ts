@@ -3,7 +3,7 @@ import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
 import { publishProtected, quietly } from '../publish-outcomes.ts';
-import { besideTruth } from '../truth-option.ts';
+import { TRUTH_OPTION, taughtBy } from '../truth-option.ts';
 import { addAuditReport } from './report-audit.ts';
 import { addDurationReport } from './report-duration.ts';
 
@@ -66,29 +66,13 @@ export const addReport: AddCommand = (program, context) => {
     .option('--pdf', 'publish the report as a tagged PDF too')
     .option('--replace', 'publish a new version where the report differs from the one that stands there')
     .option('--quiet', 'say nothing but the line that tells where the report is')
-    .option('--truth <file>', 'truth.json of a simulated export: print the truth beside the estimates')
+    .option(...TRUTH_OPTION)
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: ReportOptions) => publishCohort(folder, options, context));
 };
 
 async function publishCohort(folder: string, options: ReportOptions, context: CommandContext): Promise<void> {
   const found = await outcomesOf(folder, options, quietly(options, context));
-  const { truth } = options;
-  if (truth === undefined) {
-    await publishProtected(
-      { kind: 'cohort', title: 'Cohort outcomes' },
-      found,
-      cohortReport,
-      options,
-      context,
-    );
-    return;
-  }
-  await publishProtected(
-    { kind: 'teaching', title: 'Cohort outcomes beside the truth' },
-    found,
-    input => besideTruth(cohortReport(input), input, folder, truth),
-    options,
-    context,
-  );
+  const taught = taughtBy(options.truth, folder, { kind: 'cohort', title: 'Cohort outcomes' }, cohortReport);
+  await publishProtected(taught.kind, found, taught.report, options, context);
 }

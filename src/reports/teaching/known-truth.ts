@@ -14,6 +14,37 @@ const knownTruthSchema = z.object({
     z.object({ step: z.string(), weeks: z.array(z.number()), driftBegun: curve, relapseSeen: curve }),
   ),
   occupancy: z.array(z.object({ state: z.string(), share: curve })),
+  durations: z.object({
+    bands: z.array(
+      z.object({ band: z.string(), finishedIncidence: curve, medianWeeks: z.number().optional() }),
+    ),
+  }),
+  audit: z.object({
+    quarters: z.array(
+      z.object({ quarter: z.string(), teachBack: z.number(), baselinePhotograph: z.number() }),
+    ),
+    sites: z.array(
+      z.object({
+        site: z.string(),
+        teachBack: z.number(),
+        baselinePhotograph: z.number(),
+        reviewInTime: z.number(),
+        firstCheckupDelay: z.number(),
+        secondCheckupDelay: z.number(),
+      }),
+    ),
+    changes: z.array(
+      z.object({
+        what: z.enum(['teach-back', 'second checkup delay', 'skin events']),
+        site: z.string().optional(),
+        fromQuarter: z.number(),
+        toQuarter: z.number(),
+        atStart: z.number(),
+        atEnd: z.number(),
+        lasts: z.boolean(),
+      }),
+    ),
+  }),
   adherence: z.object({ withoutLapse: curve, withoutDiscontinuation: curve }),
   skinPer100FootWeeks: z.array(
     z.object({

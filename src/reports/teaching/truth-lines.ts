@@ -15,8 +15,13 @@ const SORE = ['blister', 'pressure sore'];
 /**
  * The lines of each finding, by its key. Weeks are those of the truth; lines whose measure the report does not have are
  * left out by whoever prints them.
+ *
+ * @param quarter the quarter of an audit, such as `2026-Q3`
  */
-export function truthLines(truth: KnownTruth): Readonly<Record<string, readonly TruthLine[]>> {
+export function truthLines(
+  truth: KnownTruth,
+  quarter?: string,
+): Readonly<Record<string, readonly TruthLine[]>> {
   return {
     'time-to-correction': truth.correction.bands.flatMap(({ band, seenIncidence, trueIncidence }) =>
       seenIncidence.map((seen, week) => ({
@@ -51,6 +56,26 @@ export function truthLines(truth: KnownTruth): Readonly<Record<string, readonly 
         happened,
       })),
     ),
+    'severity-and-duration': [
+      ...truth.durations.bands.map(({ band, medianWeeks }) => ({
+        key: `median.${band}`,
+        seen: undefined,
+        happened: medianWeeks,
+      })),
+      ...truth.durations.bands.flatMap(({ band, finishedIncidence }) =>
+        finishedIncidence.map((happened, week) => ({
+          key: `finished.week${week}.${band}`,
+          seen: undefined,
+          happened,
+        })),
+      ),
+    ],
+    audit: truth.audit.quarters
+      .filter(known => known.quarter === quarter)
+      .flatMap(({ teachBack, baselinePhotograph }) => [
+        { key: 'share.teach-back', seen: undefined, happened: teachBack },
+        { key: 'share.baseline-photograph', seen: undefined, happened: baselinePhotograph },
+      ]),
     'skin-safety': [
       ...skinLines(truth, 'any skin event', SKIN),
       ...skinLines(truth, 'blister or pressure sore', SORE),

@@ -1,12 +1,17 @@
 import type { Finding, Measure } from '../../analyses/finding.ts';
 import { formatLevel, formatNumber, NOTHING } from '../../wording/format.ts';
 import { measureText } from '../cell-text.ts';
-import type { DocumentTable, ReportDocument, Section } from '../document.ts';
+import type { Block, DocumentTable, ReportDocument, Section } from '../document.ts';
 import type { FindingsInput } from '../findings-document.ts';
 import type { KnownTruth } from './known-truth.ts';
+import { plantedBlocks } from './planted.ts';
 import { type TruthLine, truthLines } from './truth-lines.ts';
 
 const INVENTED = 'Invented data: truth known';
+const OF_LARGE_COHORT =
+  'The truth is that of a large simulated cohort followed without loss, by the definitions of the default plan.';
+const OF_SCENARIO =
+  'The truth is what the scenario makes likely in that quarter, over the sites by their size; a clinic of a few infants a quarter lies about it by chance.';
 
 /**
  * A report on a simulated export with the truth beside its estimates: a table at the end of each question of which the
@@ -17,26 +22,29 @@ export function withTruth(
   { findings, plan }: Pick<FindingsInput, 'findings' | 'plan'>,
   truth: KnownTruth,
 ): ReportDocument {
-  const lines = truthLines(truth);
+  const period = findings.find(({ key }) => key === 'audit')?.period?.name;
+  const lines = truthLines(truth, period);
+  const planted = plantedBlocks(truth, INVENTED);
   return {
     ...document,
     caution: {
       ...document.caution,
       items: [
-        `${INVENTED}. This export was simulated (scenario ${truth.scenario}); tables headed “${INVENTED}” set the estimates beside what is true of a large cohort of the same scenario.`,
+        `${INVENTED}. This export was simulated (scenario ${truth.scenario}); tables headed “${INVENTED}” say what is true of a large cohort of the same scenario, and what was planted.`,
         ...document.caution.items,
       ],
     },
     sections: document.sections.map(section => {
       const finding = findings.find(({ key }) => key === section.key);
-      const table = finding && truthTable(finding, lines[finding.key] ?? [], plan.level);
-      return table === undefined ? section : withTable(section, table);
+      const table =
+        finding && (truthTable(finding, lines[finding.key] ?? [], plan.level) ?? planted[finding.key]);
+      return table === undefined ? section : withBlock(section, table);
     }),
   };
 }
 
-function withTable(section: Section, table: DocumentTable): Section {
-  return { ...section, blocks: [...section.blocks, table] };
+function withBlock(section: Section, block: Block): Section {
+  return { ...section, blocks: [...section.blocks, block] };
 }
 
 function truthTable(finding: Finding, lines: readonly TruthLine[], level: number): DocumentTable | undefined {
@@ -64,7 +72,7 @@ function truthTable(finding: Finding, lines: readonly TruthLine[], level: number
       { text: truthText(line.happened, measure) },
     ]),
     notes: [
-      `In brackets: ${formatLevel(level)} intervals. The truth is that of a large simulated cohort followed without loss, by the definitions of the default plan.`,
+      `In brackets: ${formatLevel(level)} intervals. ${finding.key === 'audit' ? OF_SCENARIO : OF_LARGE_COHORT}`,
     ],
   };
 }

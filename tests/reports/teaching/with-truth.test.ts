@@ -53,6 +53,13 @@ const rate: Measure = {
   unit: 'per 100 foot-weeks',
   state: 'no data',
 };
+const photograph: Measure = {
+  key: 'share.baseline-photograph',
+  label: 'Photograph',
+  kind: 'proportion',
+  unit: 'of 1',
+  state: 'no data',
+};
 const findings = [finding('time-to-correction', [share]), finding('skin-safety', [rate])];
 
 const known: KnownTruth = {
@@ -101,6 +108,38 @@ describe('a report with the truth beside it', () => {
     expect(table('skin-safety').rows.map(row => row.map(cell => cell.text))).toEqual([
       ['Any skin event (per 100 foot-weeks)', 'no data', '8.00'],
     ]);
+  });
+
+  it('names what was planted for the charts to find, and how sites differ', () => {
+    const audit = withTruth(
+      { ...document, sections: ['audit', 'audit-charts', 'audit-comparison'].map(section) },
+      {
+        findings: [
+          { ...finding('audit', [photograph]), period: { name: '2023-Q2', firstDay: 0, lastDay: 90 } },
+          finding('audit-charts', []),
+          finding('audit-comparison', []),
+        ],
+        plan: defaultPlan(),
+      },
+      known,
+    );
+    const texts = (place: number) => {
+      const block = audit.sections[place]?.blocks.at(-1);
+      return block?.kind === 'table' ? block.rows.map(row => row.map(cell => cell.text)) : [];
+    };
+    // 93 % taken, 3 % left blank.
+    expect(texts(0)).toEqual([['Photograph (%)', 'no data', '90']]);
+    expect(texts(1)).toContainEqual([
+      'second checkup delay',
+      'kestrel-quay',
+      '2024-Q2',
+      '2025-Q4',
+      '+1 days',
+      '+13 days',
+      'stays so',
+    ]);
+    expect(texts(2)).toHaveLength(3);
+    expect(texts(2)[0]).toEqual(['tarnholm', '85', '93', '90', '0', '0']);
   });
 
   it('leaves sections without a known truth as they are', () => {

@@ -87,7 +87,7 @@ step_downs_of <- function(spells, last, reason) {
   s
 }
 
-relapse_of <- function(s, next_day, rows, baseline, spells, last, reason, plan) {
+relapse_of <- function(s, next_day, rows, baseline, spells, last, reason, cut, plan) {
   of_baseline <- !is.null(baseline) && !is.na(baseline$position)
   known <- at(rows, !is.na(rows$position) & (rows$day >= 0 | rows$day == if (of_baseline) baseline$day else 0))
   past <- known$position[known$day <= s$day]
@@ -100,7 +100,8 @@ relapse_of <- function(s, next_day, rows, baseline, spells, last, reason, plan) 
     seen <- max(c(-Inf, known$day[known$day > s$day]))
     if (is.na(reference)) return(out("no reference", 0, 0L))
     if (seen == -Inf) return(out("not seen after the end", 0, 0L))
-    end <- min(seen, s$day + 7 * plan$weeks_after)
+    whole <- s$day + 7 * plan$weeks_after
+    end <- if (whole - seen <= plan$seen_within) min(whole, max(seen, cut)) else seen
     end_cause <- 0L
   } else if (is.finite(next_day)) {
     end <- next_day
@@ -138,7 +139,7 @@ build_cohort <- function(x, plan, courses = TRUE) {
     if (nrow(sp)) spells[[i]] <- data.table(episode_id = id, sp, final = seq_len(nrow(sp)) == nrow(sp))
     if (!is.null(st) && nrow(st)) for (j in seq_len(nrow(st))) {
       nd <- if (j < nrow(st)) st$day[j + 1] else Inf
-      q <- relapse_of(st[j], nd, r, b, sp, e$last, e$reason, plan)
+      q <- relapse_of(st[j], nd, r, b, sp, e$last, e$reason, x$cutOff - e$start, plan)
       steps[[length(steps) + 1]] <- data.table(episode_id = id, st[j], as.data.table(q))
     }
   }

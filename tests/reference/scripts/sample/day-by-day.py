@@ -63,7 +63,7 @@ def correction(rows, last, reason):
     return last, causes.get(reason, 0), max([0] + uncorrected), "Inf"
 
 
-def relapse(down, following, rises, positions, last, reason):
+def relapse(down, following, rises, positions, last, reason, cut):
     day, _, after = down
     past = [d for d in positions if d <= day]
     reference = positions[max(past)] if past else None
@@ -72,10 +72,11 @@ def relapse(down, following, rises, positions, last, reason):
         later = [d for d in positions if d > day]
         if reference is None or not later:
             return reference, "no reference" if reference is None else "not seen after the end", 0, 0
+        near = max(later) >= day + 84 - 14
         for d in range(day + 1, day + 85):
             if worse(d):
                 return reference, "followed", d - day, 1
-            if d == max(later):
+            if d == (max(cut, max(later)) if near else max(later)):
                 return reference, "followed", d - day, 0
         return reference, "followed", 84, 0
     for d in range(day, last + 1):
@@ -114,6 +115,7 @@ found = {"episodes": {}, "steps": [], "spells": {}}
 for episode, e in sorted(episodes.items()):
     end_date = date.fromisoformat(e["end_date"]) if e["end_date"] else CUT_OFF
     last = (end_date - date.fromisoformat(e["start_date"])).days
+    cut = (CUT_OFF - date.fromisoformat(e["start_date"])).days
     reason = e["end_reason"] or "in therapy"
     rows = {d: counting(episode, v) for d, v in assessments[episode].items()}
     hours = [None] * (last + 1)
@@ -129,7 +131,7 @@ for episode, e in sorted(episodes.items()):
                  if r["bisector_position"] and (d >= 0 or (r["kind"] == "baseline" and d >= -14))}
     for n, down in enumerate(downs):
         following = downs[n + 1][0] if n + 1 < len(downs) else None
-        found["steps"].append((episode, *down, *relapse(down, following, rises, positions, last, reason)))
+        found["steps"].append((episode, *down, *relapse(down, following, rises, positions, last, reason, cut)))
     final = last if reason == "in therapy" else last - 1
     worn, adherence = {}, {}
     for d in range(BREAK_IN, final + 1):

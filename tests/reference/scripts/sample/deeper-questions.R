@@ -73,7 +73,7 @@ events[, last := feet$last[match(episode_id, feet$episode_id)]]
 events <- events[day >= 0 & day <= last]
 sores <- events[kind %in% c("blister", "pressure sore")]
 ends <- c(0, 14, 42, 84, Inf)
-weeks <- lapply(1:4, function(i) c(list(from = ends[i] / 7), rate_per_100(sum(sores$day <= ends[i + 1] & (sores$day > ends[i] | i == 1)), sum(pmax(0, pmin(feet$last, ends[i + 1]) - ends[i])))))
+weeks <- lapply(1:4, function(i) c(list(from = ends[i] / 7), rate_per_100(sum(sores$day < ends[i + 1] & sores$day >= ends[i]), sum(pmax(0, pmin(feet$last, ends[i + 1]) - ends[i])))))
 raw <- fread(file.path(export, "episodes.csv"), colClasses = "character")
 raw <- raw[match(feet$episode_id, episode_id)]
 fitting <- function(column, e) {

@@ -23,7 +23,7 @@ readings <- c(
   "Counting row: a blank assessor never equals a blank clinician.",
   "Missing findings: a band is given if every value the missing findings could take leads to the same answer, straight included; a foot without a baseline assessment is not known.",
   "Correction interval: a is the last uncorrected assessment of any kind on day 1 or later, a late baseline row too; a baseline row dates no correction.",
-  "Step-down to none: risk needs a recorded position on a day after the end; a position on the last day itself does not count as seen after the end.",
+  "Step-down to none: risk needs a recorded position on a day after the end; a position on the last day itself does not count as seen after the end. A foot last seen in the last 14 of the 84 days, or later, is followed to day 84 or the cut-off.",
   "A step-down to none without reference position is counted under noReferenceToNone, not under notSeenAfterTheEnd; causes count only step-downs with time at risk.",
   "Return to longer hours counts as a relapse of every earlier step-down still at risk; by construction that is the latest one only.",
   "A spell wholly before day 0 is dropped before step-downs are read; none occurs in the sample.",

@@ -11,7 +11,8 @@ skin_results <- function(x, cohort, plan) {
   phase_on <- function(id, day) mapply(function(i, t) { h <- sp$hours[sp$episode_id == i & sp$day <= t & sp$end >= t]; if (length(h)) h else NA_real_ }, id, day)
   within[, hours := if (.N) phase_on(episode_id, day) else numeric()]
   groups <- c(as.list(setNames(KINDS, KINDS)), list(`blister or pressure sore` = KINDS[3:4], `any skin event` = KINDS[1:4]))
-  foot_days <- function(h) sum(with(sp[hours == h], pmax(0, end - pmax(day, 1) + 1)))
+  sp_last <- f$last[match(sp$episode_id, f$episode_id)]
+  foot_days <- function(h) sum(with(sp, pmax(0, pmin(end + 1, sp_last) - pmax(day, 0)))[sp$hours == h])
   days <- days_of(plan$skin_weeks)
   rate <- function(kinds) {
     e <- within[kind %in% kinds]
