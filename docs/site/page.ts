@@ -18,9 +18,11 @@ main{padding:1.5rem 2rem 4rem;min-width:0}
 h1,h2,h3{line-height:1.25} h2{margin-top:2.2rem} h3{margin-top:1.8rem}
 a{color:#0b5cad} a[aria-current]{color:#1c2126;font-weight:600;text-decoration:none}
 pre,code{font-family:ui-monospace,"DejaVu Sans Mono",monospace;font-size:.9em}
-pre{background:#f4f5f6;padding:.8rem 1rem;overflow-x:auto} code{background:#f4f5f6;padding:0 .15em} pre code{padding:0}
-.wide{overflow-x:auto} table{border-collapse:collapse;font-size:.93em} th,td{border-bottom:1px solid #d9dde1;padding:.3rem .6rem;text-align:left;vertical-align:top}
-@media(max-width:50rem){body{display:block}nav{border:0;border-bottom:1px solid #d9dde1}}
+pre{background:#f4f5f6;padding:.8rem 1rem;overflow-x:auto} code{background:#f4f5f6;padding:0 .15em;overflow-wrap:break-word} pre code{padding:0}
+p code,li code{overflow-wrap:anywhere}
+.wide{overflow-x:auto} table{border-collapse:collapse;font-size:.93em} td:nth-child(2){min-width:9rem} th,td{border-bottom:1px solid #d9dde1;padding:.3rem .6rem;text-align:left;vertical-align:top}
+.to-pages{display:none}
+@media(max-width:50rem){body{display:flex;flex-direction:column}nav{order:2;border:0;border-top:1px solid #d9dde1}main{padding:1rem 1rem 3rem}.to-pages{display:block}}
 @media print{nav{display:none}body{display:block}}`;
 
 /** The whole site: file names and HTML. Pages link to each other as their sources do, by the name of the Markdown file. */
@@ -40,8 +42,9 @@ function html(page: SitePage, pages: readonly SitePage[], known: ReadonlySet<str
 <style>${STYLE}</style>
 </head>
 <body>
-<nav aria-label="Pages">${navigation(page, pages)}</nav>
+<nav id="pages" aria-label="Pages">${navigation(page, pages)}</nav>
 <main>
+<a class="to-pages" href="#pages">All pages</a>
 ${body(page.markdown, known)}</main>
 </body>
 </html>
@@ -79,6 +82,10 @@ function body(markdown: string, known: ReadonlySet<string>): string {
       },
       link({ href, tokens }) {
         return `<a href="${escaped(siteAddress(href, known))}">${this.parser.parseInline(tokens)}</a>`;
+      },
+      codespan({ text }) {
+        // A long dotted name, such as a field of the plan, may go on in the next line.
+        return `<code>${escaped(text).replaceAll(/\.(?=[a-z])/g, '.<wbr>')}</code>`;
       },
       code({ text, lang }) {
         const language = lang?.split(' ')[0] ?? '';

@@ -34,20 +34,24 @@ function fieldsOf(value: unknown, path: readonly string[]): { path: readonly str
   return Object.entries(value).flatMap(([key, field]) => fieldsOf(field, [...path, key]));
 }
 
+/** The sections that name a field, or, if none does, the nearest group of fields that it belongs to. */
 function sectionsNaming(definitions: string, path: readonly string[]): { title: string; slug: string }[] {
-  const name = path.join('.');
-  return definitions
-    .split(/^## /m)
-    .slice(1)
-    .filter(section => section.includes(name))
-    .map(section => {
-      const title = section.slice(0, section.indexOf('\n')).trim();
-      return {
-        title,
-        slug: title
-          .toLowerCase()
-          .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
-          .replaceAll(/^-|-$/g, ''),
-      };
-    });
+  const sections = definitions.split(/^## /m).slice(1);
+  for (let length = path.length; length > 0; length--) {
+    const name = path.slice(0, length).join('.');
+    const found = sections.filter(section =>
+      ['`', '.', ':'].some(after => section.includes(`\`${name}${after}`)),
+    );
+    if (found.length > 0) return found.map(placeOf);
+  }
+  return [];
+}
+
+function placeOf(section: string): { title: string; slug: string } {
+  const title = section.slice(0, section.indexOf('\n')).trim();
+  const slug = title
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
+    .replaceAll(/^-|-$/g, '');
+  return { title, slug };
 }

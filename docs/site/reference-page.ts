@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import type { Described } from './docstrings.ts';
 import { docstringsOf } from './docstrings.ts';
 import { EXAMPLE_DATA } from './example-data.ts';
+import { PART_LEADS } from './part-leads.ts';
 
 /**
  * The reference of the functions offered, as Markdown, by the folder they are declared in.
@@ -30,9 +31,15 @@ export function referencePage(
     ? `The examples are run with every change. Those that use \`time\`, \`curve\` and the like rest on these lines:\n\n\`\`\`js\n${EXAMPLE_DATA}\n\`\`\`\n`
     : '';
   const sections = [...parts].map(
-    ([part, functions]) => `## ${headingOf(part)}\n\n${functions.map(functionText).join('\n')}`,
+    ([part, functions]) =>
+      `## ${headingOf(part)}\n\n${leadOf(part, withData)}${functions.map(functionText).join('\n')}`,
   );
   return `# ${title}\n\n${lead}\n\n${data}\n${sections.join('\n')}`;
+}
+
+function leadOf(part: string, ofStatistics: boolean): string {
+  const lead = ofStatistics ? PART_LEADS[part] : undefined;
+  return lead === undefined ? '' : `${lead}\n\n`;
 }
 
 function headingOf(part: string): string {

@@ -110,7 +110,7 @@ describe('adherence, worked out on paper', () => {
 
   it('answers in two short sentences', () => {
     expect(analysis.finding.statement).toBe(
-      'Over 7 days, wear fell under 80\u202f% of the hours expected in 1/3 (33\u202f%) feet; half had not lapsed by the end of follow-up. The brace was given up in 1/4 (25\u202f%) feet.',
+      'Over 7 days, wear fell under 80\u202f% of the hours expected in 1/3 (33\u202f%) feet; half of the feet had not lapsed by the end of follow-up. The brace was given up in 1/4 (25\u202f%) feet.',
     );
   });
 

@@ -28,7 +28,8 @@ describe('forefoot frames', () => {
     const names = await readdir(folder);
     expect(names).toContain('README.md');
     expect(names).toContain('wear-days.arrow');
-    expect(names).toHaveLength(13);
+    expect(names).toContain('wear-days.parquet');
+    expect(names).toHaveLength(19);
     const again = await runCommand('frames', sample, '--out', folder);
     expect(again.code).toBe(2);
     expect(again.log).toContain('already holds analysis frames; --replace');

@@ -24,7 +24,7 @@ afterAll(async () => {
 
 /** Opens a notebook and waits until every cell has run. */
 async function opened(name: string): Promise<OpenedPage> {
-  const notebook = await openPage(browser, join(built, `${name}.html`), { width: 1000 });
+  const notebook = await openPage(browser, join(built, `${name}.html`), { width: 1280 });
   await settled(notebook.page);
   return notebook;
 }
@@ -38,11 +38,25 @@ async function settled(page: Page): Promise<void> {
   await page.waitForFunction(SETTLED);
 }
 
+/** What a reader cannot read in full: heads of columns cut short, and words of a figure that reach out of it. */
+const CUT_OFF = `[
+  ...[...document.querySelectorAll('main th')].filter(cell => cell.scrollWidth > cell.clientWidth),
+  ...[...document.querySelectorAll('main svg text')].filter(text => {
+    const words = text.getBoundingClientRect();
+    const figure = text.ownerSVGElement.getBoundingClientRect();
+    return words.left < figure.left - 1 || words.right > figure.right + 1 ||
+      words.top < figure.top - 2 || words.bottom > figure.bottom + 2;
+  }),
+].map(({ textContent }) => textContent).filter(words => words !== '')`;
+
 describe('the notebooks', () => {
   it('are nine, each with a page and a place in the list', () => {
     expect(names).toHaveLength(9);
     const list = readFileSync(join(built, 'index.html'), 'utf8');
     for (const name of names) expect(list).toContain(`href="${name}.html"`);
+    expect(list.indexOf('first-look.html')).toBeLessThan(list.indexOf('time-to-correction.html'));
+    expect(list.indexOf('your-own-question.html')).toBeGreaterThan(list.indexOf('published-examples.html'));
+    expect(list).not.toMatch(/[`*]/);
   });
 
   it.each(names)('%s runs from the disk to its end, without a fault and without the network', async name => {
@@ -59,6 +73,7 @@ describe('the notebooks', () => {
     });
     expect(await page.locator('main svg[aria-label]').count()).toBeGreaterThan(0);
     expect(await page.locator('main').innerText()).not.toMatch(/\bNaN\b/);
+    expect(await page.evaluate(CUT_OFF)).toEqual([]);
     await page.screenshot({ path: join(pictures, `${name}.png`), fullPage: true });
     await context.close();
   });

@@ -15,8 +15,8 @@ interface FramesOptions extends ReadingOptions {
 
 const EXAMPLES = `
 One frame each for feet, step-downs, visits, spells, wear days and skin events, as the definitions of the plan make them:
-as an Arrow file, which R, Python and databases open with types and missing values in place, and as CSV. README.md says
-what every column holds.
+as Arrow and as Parquet, which R, Python and databases open with types and missing values in place, and as CSV. README.md
+says what every column holds.
 
 The rows carry the pseudonymous codes of the export. They are for work within the service, not for publishing.
 

@@ -108,7 +108,10 @@ function openClauses(sentence: string, hidden: HiddenWords): string {
     .replace(/[.!?]$/, '')
     .split('; ')
     .filter(clause => !holdsHidden(clause, hidden));
-  return clauses.length === 0 ? '' : `${opening}${clauses.join('; ')}.`;
+  if (clauses.length === 0) return '';
+  // The first clause that is left opens the sentence now.
+  const kept = `${opening}${clauses.join('; ')}.`;
+  return kept.charAt(0).toUpperCase() + kept.slice(1);
 }
 
 function holdsHidden(sentence: string, { counts, percents, others, intervals }: HiddenWords): boolean {

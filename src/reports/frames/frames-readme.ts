@@ -12,7 +12,7 @@ ${service === undefined ? '' : `Service: ${service}. `}Data to ${isoDate(cutOff)
 
 These files hold one row a foot, step-down, visit, spell, day and event, with pseudonymous codes. They are for work within the service: do not publish them. The report and its \`findings.json\` hold no such rows.
 
-Each frame stands here as an Arrow IPC file (\`.arrow\`) and as CSV, both with the same rows. \`day\` is days since the first fitting of the foot, which is day 0. A missing value is null, in CSV an empty cell; yes/no is true or false.
+Each frame stands here as an Arrow IPC file (\`.arrow\`), as Parquet (\`.parquet\`) and as CSV, all three with the same rows. \`day\` is days since the first fitting of the foot, which is day 0. A missing value is null, in CSV an empty cell; yes/no is true or false.
 
 ${frames.map(frame => frameText(frame)).join('\n')}`;
 }
@@ -31,6 +31,19 @@ export function frameDictionaryText(): string {
   return `# The analysis frames
 
 \`forefoot frames\` writes one table for each, by the definitions of the plan. A row joins to its foot by \`episode_id\`; \`day\` is days since the first fitting of the foot.
+
+Each table stands in the folder three times, with the same rows: as Arrow (\`feet.arrow\`), as Parquet (\`feet.parquet\`) and as CSV (\`feet.csv\`). Types in the files:
+
+| type | Arrow | Parquet | CSV |
+| --- | --- | --- | --- |
+| text | Utf8 | BYTE_ARRAY, UTF8 | as it stands, quoted where needed |
+| integer | Int32 | INT32 | 14 |
+| number | Float64 | DOUBLE | 2.5 |
+| yes/no | Bool | BOOLEAN | true or false |
+| date | Date32 (days) | INT32, DATE | 2025-03-09 |
+| missing | null | null | an empty cell |
+
+An ordered category, such as the severity band, is its word: put *straight, mild, moderate, severe* into order where you draw it.
 
 ${frames.join('\n')}`;
 }

@@ -9,12 +9,14 @@ const FRAMES: FolderKind = {
   name: 'analysis frames',
   holds: new Set([
     'README.md',
-    ...Object.keys(FRAME_DICTIONARY).flatMap(key => [`${fileName(key)}.arrow`, `${fileName(key)}.csv`]),
+    ...Object.keys(FRAME_DICTIONARY).flatMap(key =>
+      ['arrow', 'parquet', 'csv'].map(ending => `${fileName(key)}.${ending}`),
+    ),
   ]),
 };
 
 /**
- * Writes the analysis frames as a folder, whole or not at all: Arrow and CSV of each, and README.md.
+ * Writes the analysis frames as a folder, whole or not at all: Arrow, Parquet and CSV of each, and README.md.
  *
  * @returns the absolute path of the folder
  * @throws PublishError as `publishFolder`

@@ -8,7 +8,8 @@ export interface AgreementTable {
 }
 
 /**
- * Counts how often two ratings of the same subjects fell together.
+ * Counts how often two ratings of the same subjects fell together: cell (i, j) is the number of subjects whose first
+ * rating is category i and whose second is category j. It is the table that `cohensKappa` takes.
  *
  * @param categories all categories in their order; ascending order of those seen unless given
  * @throws StatisticsError `empty`, `length`, `missing-value`, `out-of-range` for a label not among the categories

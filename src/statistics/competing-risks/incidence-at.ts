@@ -19,6 +19,8 @@ export interface IncidenceAtTime {
  * One cause's incidence read at given times, in the order given, events at the time itself counted; 0 before
  * the first observed time, without limits.
  *
+ * The estimate is that of `cumulativeIncidence`: F_j(t) is its value at the last event time not after t.
+ *
  * @throws StatisticsError for empty, missing or infinite times
  * @example incidenceAt(incidence, [84])[0].incidence // 0.4
  */

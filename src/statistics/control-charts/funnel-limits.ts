@@ -141,7 +141,7 @@ function funnelOf(points: readonly FunnelPoint[]): Funnel['limits'] {
 
 /**
  * Exact funnel limits at one size, for drawing the funnel between units: `size` is n (a whole number is not needed
- * for a rate) and `tail` the probability beyond each limit, 0.025 or 0.001.
+ * for a rate) and `tail` the probability beyond each limit, 0.025 or 0.001. The limits are those of `funnelLimits`.
  * @example funnelLimitsAt(0.8, 50, 'proportion', 0.025) // { lower: 0.6729, upper: 0.8956 }
  */
 export function funnelLimitsAt(

@@ -24,7 +24,11 @@ export interface Summary {
 }
 
 /**
- * Summary of one numeric column.
+ * Summary of one numeric column: the mean m, the standard deviation sqrt(sum of (x - m)^2 / (n - 1)), the standard error
+ * of the mean, standard deviation / sqrt(n), with limits m plus and minus t times it, and quantiles as of
+ * `sampleQuantiles`.
+ *
+ * Source: Hyndman and Fan, Am Stat 1996;50:361-365 (quantiles, type 7); Student, Biometrika 1908;6:1-25 (limits).
  *
  * @throws StatisticsError `empty`, `missing-value`, `not-finite`, `out-of-range` (level)
  *

@@ -8,6 +8,10 @@ export interface MidRanks {
 }
 
 /**
+ * Ranks of values from the lowest, 1, to the highest, n; tied values share the mean of the ranks that they take up.
+ *
+ * Source: Kruskal and Wallis, J Am Stat Assoc 1952;47:583-621.
+ *
  * @example midRanks(Float64Array.of(5, 3, 5, 1)).ranks // [3.5, 2, 3.5, 1]
  */
 export function midRanks(values: Float64Array): MidRanks {

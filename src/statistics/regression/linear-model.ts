@@ -79,6 +79,8 @@ export interface LinearModel {
  * the normal one at the maximum-likelihood variance deviance/n. Where the fit is exact to rounding (residuals below
  * 1e-15 of the outcome) sigma is 0, and tests and log-likelihood are undefined.
  *
+ * Source: Seber and Lee, Linear Regression Analysis, 2nd edition (2003), chapters 3 and 11.
+ *
  * @throws StatisticsError `empty`, `length`, `missing-value`, `not-finite`, `constant-covariate`,
  * `collinear-covariates`, `out-of-range` (level, weights, no residual degree of freedom), `one-group` (a single
  * cluster), `unknown-option`

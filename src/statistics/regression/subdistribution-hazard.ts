@@ -132,7 +132,8 @@ export function subdistributionHazardModel(
 
 /**
  * Predicted cumulative incidence of the cause of interest, 1 - exp(-cumulative subdistribution hazard), at
- * the times of its events.
+ * the times of its events. Source: Fine and Gray, J Am Stat Assoc 1999;94:496-509; the model is that of
+ * `subdistributionHazardModel`.
  *
  * @throws StatisticsError `not-converged`; `missing-value` for a covariate that is not given
  * @example subdistributionIncidence(subdistributionHazardModel({ time, cause, covariates: { severe } }, {

@@ -112,7 +112,10 @@ export function bootstrap(
 }
 
 /**
- * The quantile of sorted resampled values, interpolated on the normal scale between order statistics.
+ * The quantile of sorted resampled values, interpolated on the normal scale between order statistics: with r = (R + 1) p
+ * between the ranks k and k + 1, the value lies between theirs as z(p) lies between z(k/(R + 1)) and z((k + 1)/(R + 1)).
+ *
+ * Source: Davison and Hinkley, Bootstrap Methods and their Application (1997), equation 5.8.
  *
  * @example bootstrapQuantile(Float64Array.from({ length: 99 }, (_, i) => i), 0.5) // 49
  */
@@ -131,7 +134,11 @@ export function bootstrapQuantile(sorted: Float64Array, p: number): number {
 }
 
 /**
- * BCa limits from sorted resampled values and jackknife values, or the reason there are none.
+ * BCa limits from sorted resampled values and jackknife values, or the reason there are none: the quantiles at
+ * Phi(z0 + (z0 + z)/(1 - a (z0 + z))), z0 from the share of resampled values below the estimate, a a sixth of the skewness
+ * of the jackknife values, z the normal quantiles of the two tails.
+ *
+ * Source: Efron, J Am Stat Assoc 1987;82:171-185.
  *
  * @example bcaInterval(50, Float64Array.from({ length: 99 }, (_, i) => i), [49, 50, 51], 0.025).lower // 1.689
  */

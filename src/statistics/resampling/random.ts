@@ -14,7 +14,7 @@ export interface RandomStream {
 }
 
 /**
- * A stream of random numbers from a 32-bit seed (xoroshiro128+). Normals come by Marsaglia's polar method, whose one
+ * A stream of random numbers from a 32-bit seed (xoroshiro128+; Blackman and Vigna, ACM Trans Math Softw 2021;47:36). Normals come by Marsaglia's polar method, whose one
  * logarithm and square root are the only operations not exactly specified by IEEE arithmetic.
  *
  * @throws StatisticsError `not-a-whole-number` for a seed that is not a safe whole number

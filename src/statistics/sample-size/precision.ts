@@ -11,6 +11,8 @@ export interface PrecisionSampleSize {
 /**
  * Subjects so that the normal interval of a proportion reaches `halfWidth` either way: z^2 p (1 - p)/h^2.
  *
+ * Source: Cochran, Sampling Techniques, 3rd edition (1977), section 4.4.
+ *
  * @throws StatisticsError `out-of-range`
  * @example proportionPrecision(0.2, 0.05).roundedUp // 246
  */
@@ -25,6 +27,8 @@ export function proportionPrecision(
 
 /**
  * Subjects so that the normal interval of a mean reaches `halfWidth` either way: z^2 sd^2/h^2.
+ *
+ * Source: Cochran, Sampling Techniques, 3rd edition (1977), section 4.6.
  *
  * @throws StatisticsError `out-of-range`
  * @example meanPrecision(4, 1).roundedUp // 62

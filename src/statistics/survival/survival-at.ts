@@ -28,6 +28,9 @@ export interface SurvivalAtTime {
  * `atRisk` counts those at risk just before the time. For a curve with late entry that has been copied or
  * read from a file, it is the number at risk just before the next observed time.
  *
+ * The estimate is that of `kaplanMeier`, a step function that is continuous from the right: S(t) is its value at the
+ * last event time not after t.
+ *
  * @throws StatisticsError for empty, missing or infinite times
  * @example survivalAt(curve, [28, 84]).map(({ survival }) => survival) // [1, 0.45]
  */

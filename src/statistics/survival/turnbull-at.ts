@@ -13,7 +13,7 @@ export interface TurnbullAtTime {
 
 /**
  * Survival by the interval-censored estimate at given times, in the order given, the time itself counted as
- * passed.
+ * passed. Inside an innermost interval of `turnbull` survival is known only to lie between its values at the ends.
  *
  * @throws StatisticsError for empty, missing or infinite times
  * @example turnbullAt(intervals, [28, 84]).map(({ survival }) => survival) // [1, 0]
@@ -34,7 +34,7 @@ export function turnbullAt(estimate: TurnbullEstimate, times: ArrayLike<number>)
 /**
  * The interval in which the time lies by which a share p has had the event (p = 0.5: the median); `upper` is
  * undefined if the interval is unbounded. Where survival is exactly 1 - p between two intervals, the stretch
- * between them.
+ * between them. It rests on the estimate of `turnbull`.
  *
  * @throws StatisticsError `out-of-range` unless 0 < p < 1
  * @example turnbullQuantile(intervals, 0.5) // { lower: 42, upper: 56 }

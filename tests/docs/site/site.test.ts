@@ -26,6 +26,15 @@ describe('the documentation as built', () => {
     }
   });
 
+  it('tells of every field of the plan where it is defined', () => {
+    const rows = Array.from(
+      textOf('plan.html').matchAll(/<tr>\s*<td><code>[\s\S]*?<\/tr>/g),
+      match => match[0],
+    );
+    expect(rows.length).toBeGreaterThan(80);
+    expect(rows.filter(row => !row.includes('href="definitions.html#'))).toEqual([]);
+  });
+
   it('has every function of the statistics in the reference', () => {
     const text = textOf('statistics.html');
     const missing = Object.entries(statistics)

@@ -1,6 +1,7 @@
 import { tableFromIPC } from '@uwdata/flechette';
 import { table } from 'arquero';
 import { parse } from 'csv-parse/sync';
+import { parquetMetadata, parquetReadObjects } from 'hyparquet';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { buildCohort, type CohortFrames, cohortFrames, FRAME_DICTIONARY } from '../../../src/cohort/index.ts';
 import { defaultPlan } from '../../../src/plan/plan.ts';
@@ -83,6 +84,43 @@ describe('frames as files', () => {
     }
   });
 
+  it.each(NAMES)('%s as Parquet holds every value of the frame, with its type', async (key, name) => {
+    const file = bytesOf(`${name}.parquet`).slice().buffer;
+    const rows = await parquetReadObjects({ file });
+    expect(rows).toHaveLength(frames[key].numRows());
+    const { columns } = FRAME_DICTIONARY[key];
+    const expected = Array.from({ length: rows.length }, (_, row) =>
+      Object.fromEntries(
+        columns.map(({ name: column, type }) => {
+          const value: unknown = frames[key].get(column, row);
+          return [
+            column,
+            type === 'date' && typeof value === 'number' ? new Date(value * DAY) : (value ?? null),
+          ];
+        }),
+      ),
+    );
+    expect(rows).toEqual(expected);
+    const { schema, created_by: writer } = parquetMetadata(file);
+    // Of the Parquet format (parquet.thrift): physical type, and converted type where there is one.
+    const ofType = {
+      integer: ['INT32', undefined],
+      number: ['DOUBLE', undefined],
+      text: ['BYTE_ARRAY', 'UTF8'],
+      'yes/no': ['BOOLEAN', undefined],
+      date: ['INT32', 'DATE'],
+    };
+    expect(schema.slice(1).map(field => [field.name, field.type, field.converted_type])).toEqual(
+      columns.map(column => [column.name, ...ofType[column.type]]),
+    );
+    expect(writer).toBe('forefoot-outcomes version 0');
+  });
+
+  it('have the same bytes when they are written again', () => {
+    const again = frameFiles(frames, provenance);
+    expect(again).toEqual(files);
+  });
+
   it.each(NAMES)('%s as CSV holds the same rows', (key, name) => {
     const rows = parse<Record<string, string>>(textOf(`${name}.csv`), { columns: true });
     expect(rows).toHaveLength(frames[key].numRows());
@@ -114,6 +152,10 @@ describe('frames as files', () => {
     );
     expect(textOf('spells.csv', empty)).toBe('episode_id,start_day,end_day,prescribed_hours\r\n');
     expect(empty.map(({ path }) => path)).toEqual(files.map(({ path }) => path));
+    const none = empty.find(({ path }) => path === 'feet.parquet');
+    const bytes = none !== undefined && 'bytes' in none ? none.bytes.slice().buffer : new ArrayBuffer(0);
+    const { schema, num_rows: rows } = parquetMetadata(bytes);
+    expect([schema.length - 1, rows]).toEqual([FRAME_DICTIONARY.feet.columns.length, 0n]);
   });
 
   it('refuse a value that is not of the type described', () => {

@@ -26,7 +26,7 @@ type CovariateValues = Readonly<Record<string, number>>;
 /**
  * The times by which given shares of persons with these covariates have ended: exp(linear predictor + scale w_p),
  * w_p the error's quantile, with limits from the delta method on log time. Uses the robust covariance where the
- * model has one.
+ * model has one. The model, with its source, is that of `acceleratedFailureModel`.
  *
  * @throws StatisticsError `out-of-range` for a probability outside (0, 1), a model that did not converge, or a limit
  * beyond the largest double;

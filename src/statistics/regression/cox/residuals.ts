@@ -87,7 +87,7 @@ export function coxResiduals(
 }
 
 /**
- * Time, stratum (if any) and row of the data for each Schoenfeld residual, in their order.
+ * Time, stratum (if any) and row of the data for each Schoenfeld residual of `coxResiduals`, in their order.
  *
  * @example schoenfeldTimes(model).map(({ time }) => time) // [42, 56, 70, 84, 98]
  */
