@@ -17,6 +17,24 @@ export function finiteColumn(name: string, values: ArrayLike<number>): Float64Ar
   return column;
 }
 
+/** @throws StatisticsError `out-of-range` unless a number from -1e50 to 1e50 */
+export function requireSize(name: string, value: number): void {
+  if (typeof value === 'number' && Math.abs(value) <= LARGEST) return;
+  throw new StatisticsError(
+    'out-of-range',
+    `${name} is ${String(value)}; a number of at most 1e50 in size is needed`,
+  );
+}
+
+/** @throws StatisticsError `out-of-range` unless a number from 1e-50 to 1e50 */
+export function requirePositiveSize(name: string, value: number): void {
+  if (typeof value === 'number' && value >= 1 / LARGEST && value <= LARGEST) return;
+  throw new StatisticsError(
+    'out-of-range',
+    `${name} is ${String(value)}; a number above 0, from 1e-50 to 1e50, is needed`,
+  );
+}
+
 /** As `finiteColumn`, and of a given length. */
 export function finiteColumnOf(name: string, values: ArrayLike<number>, length: number): Float64Array {
   requireLength(name, values, length);
