@@ -1,9 +1,13 @@
 import { StatisticsError } from './errors.ts';
 
+/** Beyond this size squares and products of a few columns leave the range of doubles; no unit needs it. */
+const LARGEST = 1e50;
+
 /**
- * Copies a numeric argument into doubles, refusing what is not a finite number.
+ * Copies a numeric argument into doubles, refusing what is not a finite number. A zero has no sign.
  *
- * @throws StatisticsError `empty`, `missing-value` or `not-finite`, naming the argument and the position
+ * @throws StatisticsError `empty`, `missing-value`, `not-finite`, or `out-of-range` for a size above 1e50, naming
+ *   the argument and the position
  */
 export function finiteColumn(name: string, values: ArrayLike<number>): Float64Array {
   const n = values.length;
@@ -11,6 +15,24 @@ export function finiteColumn(name: string, values: ArrayLike<number>): Float64Ar
   const column = new Float64Array(n);
   for (let i = 0; i < n; i++) column[i] = finite(name, i, values[i]);
   return column;
+}
+
+/** @throws StatisticsError `out-of-range` unless a number from -1e50 to 1e50 */
+export function requireSize(name: string, value: number): void {
+  if (typeof value === 'number' && Math.abs(value) <= LARGEST) return;
+  throw new StatisticsError(
+    'out-of-range',
+    `${name} is ${String(value)}; a number of at most 1e50 in size is needed`,
+  );
+}
+
+/** @throws StatisticsError `out-of-range` unless a number from 1e-50 to 1e50 */
+export function requirePositiveSize(name: string, value: number): void {
+  if (typeof value === 'number' && value >= 1 / LARGEST && value <= LARGEST) return;
+  throw new StatisticsError(
+    'out-of-range',
+    `${name} is ${String(value)}; a number above 0, from 1e-50 to 1e50, is needed`,
+  );
 }
 
 /** As `finiteColumn`, and of a given length. */
@@ -24,6 +46,39 @@ export function requireLength(name: string, values: ArrayLike<unknown>, length: 
   if (values.length !== length) {
     throw new StatisticsError('length', `${name} has ${values.length} values; ${length} are needed`);
   }
+}
+
+/**
+ * Whether a column is the same in every row (`about` 0: is 0 in every row), or so nearly that squares underflow.
+ */
+export function isConstant(column: Float64Array, about = column[0] as number): boolean {
+  let least = about;
+  let most = about;
+  for (let i = 0; i < column.length; i++) {
+    const value = column[i] as number;
+    if (value < least) least = value;
+    else if (value > most) most = value;
+  }
+  return most - least < 1 / LARGEST;
+}
+
+/**
+ * @throws StatisticsError `out-of-range` if the smallest weight above 0 is below 1e-12 of the largest: it would be
+ *   lost in the rounding of sums
+ */
+export function requireComparable(name: string, weights: Float64Array): void {
+  let least = Number.POSITIVE_INFINITY;
+  let most = 0;
+  for (let i = 0; i < weights.length; i++) {
+    const weight = weights[i] as number;
+    if (weight > most) most = weight;
+    if (weight > 0 && weight < least) least = weight;
+  }
+  if (least >= 1e-12 * most && least >= 1 / LARGEST) return;
+  throw new StatisticsError(
+    'out-of-range',
+    `${name}[${weights.indexOf(least)}] is ${least}; weights may differ by a factor of 1e12, and the largest is ${most}`,
+  );
 }
 
 /** Event indicators as 0 and 1; accepts numbers 0 and 1, and booleans. */
@@ -81,6 +136,9 @@ export function codedLabels(
     }
     let code = seen.get(value);
     if (code === undefined) {
+      if (value === Number.POSITIVE_INFINITY || value === Number.NEGATIVE_INFINITY) {
+        throw new StatisticsError('not-finite', `${name}[${i}] is ${value}; a label is needed`);
+      }
       if (order !== undefined) {
         throw new StatisticsError(
           'out-of-range',
@@ -115,12 +173,14 @@ function ascending(a: string | number, b: string | number): number {
 }
 
 function finite(name: string, position: number, value: number | undefined): number {
-  if (typeof value === 'number' && Number.isFinite(value)) return value;
+  // Adding 0 turns -0 into 0.
+  if (typeof value === 'number' && value <= LARGEST && value >= -LARGEST) return value + 0;
   if (value === undefined || value === null || Number.isNaN(value)) {
     throw new StatisticsError('missing-value', `${name}[${position}] is missing; a number is needed`);
   }
+  const finiteNumber = Number.isFinite(value);
   throw new StatisticsError(
-    'not-finite',
-    `${name}[${position}] is ${String(value)}; a finite number is needed`,
+    finiteNumber ? 'out-of-range' : 'not-finite',
+    `${name}[${position}] is ${String(value)}; a ${finiteNumber ? 'size of at most 1e50' : 'finite number'} is needed`,
   );
 }

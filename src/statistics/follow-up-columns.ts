@@ -1,4 +1,4 @@
-import { finiteColumn, finiteColumnOf } from './columns.ts';
+import { finiteColumn, finiteColumnOf, requireComparable } from './columns.ts';
 import { StatisticsError } from './errors.ts';
 
 /**
@@ -33,8 +33,8 @@ export function entryColumn(name: string, values: ArrayLike<number>, exit: Float
 }
 
 /**
- * @throws StatisticsError `out-of-range` for a negative weight or if no weight is above 0, and as
- *   `finiteColumn`
+ * @throws StatisticsError `out-of-range` for a negative weight, if no weight is above 0 or they differ by a
+ *   factor above 1e12, and as `finiteColumn`
  */
 export function weightColumn(name: string, values: ArrayLike<number>, length: number): Float64Array {
   const column = finiteColumnOf(name, values, length);
@@ -42,6 +42,7 @@ export function weightColumn(name: string, values: ArrayLike<number>, length: nu
   if (!column.some(weight => weight > 0)) {
     throw new StatisticsError('out-of-range', `${name} holds only zeros; a weight above 0 is needed`);
   }
+  requireComparable(name, column);
   return column;
 }
 

@@ -55,7 +55,7 @@ export function blandAltman(
   const n = a.length;
   if (n < 2) throw new StatisticsError('empty', `first has ${n} values; two pairs are needed`);
   const { multiplier = 1.96 } = options;
-  if (!(multiplier > 0 && Number.isFinite(multiplier))) {
+  if (!(multiplier > 0 && multiplier <= 1e50)) {
     throw new StatisticsError('out-of-range', `multiplier is ${multiplier}; it must be above 0`);
   }
   const tail = tailOutside(options);

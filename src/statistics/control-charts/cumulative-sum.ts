@@ -171,7 +171,10 @@ function signalsOf(points: readonly CumulativeSumPoint[], limit: number): Cumula
 }
 
 function within(name: string, value: number, above: number, below: number): void {
-  if (!(value > above && value < below)) {
+  // Beyond 1e50, or nearer to 0 than its inverse, a likelihood ratio or a sum leaves the range of doubles.
+  if (
+    !(value > above && value < below && Math.abs(value) <= 1e50 && (value === 0 || Math.abs(value) >= 1e-50))
+  ) {
     throw new StatisticsError('out-of-range', `${name} is ${value}; between ${above} and ${below} is needed`);
   }
 }

@@ -1,4 +1,6 @@
+import { requirePositiveSize } from '../columns.ts';
 import { binomialCumulative, binomialLogProbability, binomialQuantile } from '../distributions/binomial.ts';
+import { LARGEST_COUNT } from '../distributions/counts.ts';
 import { normalQuantile } from '../distributions/normal.ts';
 import { poissonCumulative, poissonQuantile } from '../distributions/poisson.ts';
 import { StatisticsError } from '../errors.ts';
@@ -142,6 +144,8 @@ function funnelOf(points: readonly FunnelPoint[]): Funnel['limits'] {
 /**
  * Exact funnel limits at one size, for drawing the funnel between units: `size` is n (a whole number is not needed
  * for a rate) and `tail` the probability beyond each limit, 0.025 or 0.001. The limits are those of `funnelLimits`.
+ *
+ * @throws StatisticsError `out-of-range`, also for more than 1e12 expected events; `unknown-option`
  * @example funnelLimitsAt(0.8, 50, 'proportion', 0.025) // { lower: 0.6729, upper: 0.8956 }
  */
 export function funnelLimitsAt(
@@ -151,6 +155,13 @@ export function funnelLimitsAt(
   tail: number,
 ): Limits {
   requireTarget(target, kind);
+  requirePositiveSize('size', size);
+  if (kind !== 'proportion' && kind !== 'rate') {
+    throw new StatisticsError('unknown-option', `kind is ${String(kind)}; allowed: proportion, rate`);
+  }
+  if (size * target > LARGEST_COUNT) {
+    throw new StatisticsError('out-of-range', `size is ${size}; up to 1e12 expected events can be used`);
+  }
   if (!(tail > 0 && tail < 0.5)) {
     throw new StatisticsError('out-of-range', `tail is ${tail}; between 0 and 0.5 is needed`);
   }
@@ -228,8 +239,8 @@ function requireWithin(events: Float64Array, sizes: Float64Array): void {
 }
 
 function requireTarget(target: number, kind: 'proportion' | 'rate'): void {
-  const below = kind === 'proportion' ? 1 : Number.POSITIVE_INFINITY;
-  if (!(target > 0 && target < below)) {
+  const below = kind === 'proportion' ? 1 : 1e50;
+  if (!(target >= 1e-50 && target < below)) {
     throw new StatisticsError(
       'out-of-range',
       `the target is ${target}; a funnel needs one above 0${kind === 'proportion' ? ' and below 1' : ''}`,

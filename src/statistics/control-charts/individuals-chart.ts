@@ -1,5 +1,4 @@
-import { finiteColumn } from '../columns.ts';
-import { StatisticsError } from '../errors.ts';
+import { finiteColumn, requireSize } from '../columns.ts';
 import { baselineLength, type ChartOptions, type ControlChart } from './chart.ts';
 import { findSignals } from './signal-rules.ts';
 
@@ -51,9 +50,7 @@ export function individualsChart(
     if (index < baseline) ranges += range;
   }
   const centre = options.centre ?? sum / baseline;
-  if (!Number.isFinite(centre)) {
-    throw new StatisticsError('out-of-range', `centre is ${centre}; a finite number is needed`);
-  }
+  requireSize('centre', centre);
   const meanRange = ranges / (baseline - 1);
   const sigma = meanRange / RANGE_MEAN_OF_TWO;
   const lower = centre - 3 * sigma;

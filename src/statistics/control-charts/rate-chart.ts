@@ -25,7 +25,7 @@ export function rateChart(data: RateChartData, options: ChartOptions = {}): Cont
   const time = positiveColumn('time', data.time, events.length);
   const baseline = baselineLength(options, events.length, 1);
   const centre = options.centre ?? total(events, baseline) / total(time, baseline);
-  if (!(centre >= 0 && centre < Number.POSITIVE_INFINITY)) {
+  if (!(centre >= 0 && centre <= 1e50)) {
     throw new StatisticsError('out-of-range', `centre is ${centre}; a number of 0 or more is needed`);
   }
   return countChart(events, time, centre, Math.sqrt(centre), Number.MAX_VALUE, baseline, options);

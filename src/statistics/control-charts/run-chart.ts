@@ -1,4 +1,4 @@
-import { finiteColumn } from '../columns.ts';
+import { finiteColumn, requireSize } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 
 export interface RunChartOptions {
@@ -52,6 +52,7 @@ export function runChart(
     }
   }
   const values = finiteColumn('value', 'value' in data ? data.value : data);
+  if (options.median !== undefined) requireSize('median', options.median);
   const centre = options.median ?? medianOf(values);
   const side = runsOf(Array.from(values, value => Math.sign(value - centre)));
   const signals: RunChartSignal[] = side.flatMap(run => fired('shift', run, shift));

@@ -62,18 +62,22 @@ export function binomialQuantile(probability: number, n: number, p: number): num
  * @example Math.exp(binomialLogProbability(5, 10, 0.5)) // 0.2461
  */
 export function binomialLogProbability(count: number, n: number, p: number, q: number = 1 - p): number {
+  requireCount('n', n);
+  requireProbability('p', p);
   if (count < 0 || count > n) return Number.NEGATIVE_INFINITY;
+  requireCount('count', count);
   if (p === 0) return count === 0 ? 0 : Number.NEGATIVE_INFINITY;
   if (q === 0) return count === n ? 0 : Number.NEGATIVE_INFINITY;
   if (count === 0) return p < 0.5 ? n * Math.log1p(-p) : n * Math.log(q);
   if (count === n) return q < 0.5 ? n * Math.log1p(-q) : n * Math.log(p);
   const rest = n - count;
+  const excess = p <= q ? count - n * p : n * q - rest;
   return (
     stirlingError(n) -
     stirlingError(count) -
     stirlingError(rest) -
-    devianceHalf(count, n * p) -
-    devianceHalf(rest, n * q) +
+    devianceHalf(count, n * p, excess) -
+    devianceHalf(rest, n * q, -excess) +
     0.5 * (Math.log(n / count) - Math.log(rest)) -
     HALF_LOG_TWO_PI
   );

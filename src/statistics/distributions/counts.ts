@@ -1,8 +1,11 @@
 import { StatisticsError } from '../errors.ts';
 import { requireFinite } from './tails.ts';
 
+/** The largest count: exact tails of larger ones would take minutes, and normal limits are as good there. */
+export const LARGEST_COUNT = 1e12;
+
 /**
- * A count: a whole number of 0 or more.
+ * A count: a whole number of 0 or more, up to `LARGEST_COUNT`.
  *
  * @throws StatisticsError `missing-value`, `not-finite`, `not-a-whole-number`, `out-of-range`
  */
@@ -13,6 +16,9 @@ export function requireCount(name: string, value: number, least = 0): void {
   }
   if (value < least) {
     throw new StatisticsError('out-of-range', `${name} is ${value}; it must be ${least} or more`);
+  }
+  if (value > LARGEST_COUNT) {
+    throw new StatisticsError('out-of-range', `${name} is ${value}; a count of at most 1e12 can be used`);
   }
 }
 

@@ -61,11 +61,16 @@ export function fQuantileUpper(q: number, numeratorDf: number, denominatorDf: nu
   return quantile('upper', q, numeratorDf, denominatorDf);
 }
 
+/** More degrees of freedom change nothing in the first twelve digits, and cost ever more terms. */
+const LARGEST_DF = 1e12;
+
 function quantile(tail: 'lower' | 'upper', p: number, numeratorDf: number, denominatorDf: number): number {
   requirePositive('numeratorDf', numeratorDf);
   requirePositive('denominatorDf', denominatorDf);
-  const { x, y } = incompleteBetaInverse(tail, p, numeratorDf / 2, denominatorDf / 2);
-  return (denominatorDf / numeratorDf) * (x / y);
+  const above = Math.min(numeratorDf, LARGEST_DF);
+  const below = Math.min(denominatorDf, LARGEST_DF);
+  const { x, y } = incompleteBetaInverse(tail, p, above / 2, below / 2);
+  return (below / above) * (x / y);
 }
 
 function tails(f: number, numeratorDf: number, denominatorDf: number): Tails {
@@ -74,6 +79,8 @@ function tails(f: number, numeratorDf: number, denominatorDf: number): Tails {
   requirePositive('denominatorDf', denominatorDf);
   if (f <= 0) return ALL_ABOVE;
   if (f === Number.POSITIVE_INFINITY) return ALL_BELOW;
-  const ratio = (numeratorDf * f) / denominatorDf;
-  return incompleteBeta(numeratorDf / 2, denominatorDf / 2, 1 / (1 + 1 / ratio), 1 / (1 + ratio));
+  const above = Math.min(numeratorDf, LARGEST_DF);
+  const below = Math.min(denominatorDf, LARGEST_DF);
+  const ratio = (above * f) / below;
+  return incompleteBeta(above / 2, below / 2, 1 / (1 + 1 / ratio), 1 / (1 + ratio));
 }

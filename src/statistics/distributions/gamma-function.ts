@@ -42,13 +42,15 @@ export function stirlingError(x: number): number {
  *
  * Computed without cancellation from v = (x - m)/(x + m) when x and m are within a factor of three
  * (Loader, Fast and Accurate Computation of Binomial Probabilities, 2000, section 2).
+ *
+ * @param difference x - m, where the caller knows it better than the rounding of a large m allows
  */
-export function devianceHalf(x: number, m: number): number {
-  const v = (x - m) / (x + m);
-  if (Math.abs(v) > 0.5) return x * Math.log(x / m) + (m - x);
+export function devianceHalf(x: number, m: number, difference: number = x - m): number {
+  const v = difference / (x + m);
+  if (Math.abs(v) > 0.5) return x * Math.log(x / m) - difference;
   const square = v * v;
   let power = 2 * x * v;
-  let sum = (x - m) * v;
+  let sum = difference * v;
   for (let j = 3; j < 120; j += 2) {
     power *= square;
     const next = sum + power / j;

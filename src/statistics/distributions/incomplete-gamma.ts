@@ -1,3 +1,4 @@
+import { StatisticsError } from '../errors.ts';
 import { devianceHalf, HALF_LOG_TWO_PI, logGammaOnePlus, stirlingError } from './gamma-function.ts';
 import {
   ALL_ABOVE,
@@ -17,13 +18,17 @@ import type { Tails } from './tails.ts';
  * has its own expansion (Gautschi, ACM Transactions on Mathematical Software 1979;5:466-481). The factor
  * x^a exp(-x) / gamma(a + 1) is formed from its saddle point, so its error does not grow with a.
  *
- * @param a shape, above 0
+ * @param a shape, above 0, up to 2e12
  * @param x point; 0 or below gives an empty lower tail
  * @throws StatisticsError `out-of-range`, `missing-value`, `not-finite`
  */
 export function incompleteGamma(a: number, x: number): Tails {
   requirePositive('shape', a);
   requirePoint('x', x);
+  // The series has some root of the shape terms, and none that shrink once the shape dwarfs 1.
+  if (a > LARGEST_SHAPE) {
+    throw new StatisticsError('out-of-range', `shape is ${a}; at most 2e12 can be used`);
+  }
   if (x <= 0) return ALL_ABOVE;
   if (x === Number.POSITIVE_INFINITY) return ALL_BELOW;
   if (x >= Math.max(1, a + 1) || (a < 1 && x >= 1)) {
@@ -33,6 +38,8 @@ export function incompleteGamma(a: number, x: number): Tails {
   if (a < 1 && logLower > -Math.LN2) return tailsFromLogUpper(Math.log(smallShapeUpper(a, x)));
   return tailsFromLogLower(logLower);
 }
+
+const LARGEST_SHAPE = 2e12;
 
 /** log(x^a exp(-x) / gamma(a + 1)) */
 function logFactor(a: number, x: number): number {

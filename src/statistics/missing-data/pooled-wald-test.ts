@@ -1,3 +1,4 @@
+import { requireSize } from '../columns.ts';
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { fUpperTail } from '../distributions/f.ts';
 import { StatisticsError } from '../errors.ts';
@@ -81,6 +82,7 @@ function column(name: string, values: readonly number[], length: number): Matrix
     if (!Number.isFinite(value)) {
       throw new StatisticsError('not-finite', `${name}[${i}] is ${value}; a finite number is needed`);
     }
+    requireSize(`${name}[${i}]`, value);
   }
   return Matrix.columnVector(values);
 }

@@ -92,7 +92,7 @@ export function stateOccupancy(data: SpellData, options: StateOccupancyOptions =
   const begin = spells.start.reduce((least, t) => Math.min(least, t), Number.POSITIVE_INFINITY);
   const lastTime = spells.stop.reduce((most, t) => Math.max(most, t), 0);
   const horizon = options.horizon ?? lastTime;
-  if (!(horizon > begin && Number.isFinite(horizon))) {
+  if (!(horizon > begin && horizon <= 1e50)) {
     throw new StatisticsError('out-of-range', `horizon is ${horizon}; a time after ${begin} is needed`);
   }
   const path = occupancyPath(spells, begin, horizon);

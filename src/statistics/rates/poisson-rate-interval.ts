@@ -32,7 +32,7 @@ export function poissonRateInterval(
 ): RateInterval {
   requireEvents(events, time);
   const { interval = 'exact' } = options;
-  const estimate = events / time;
+  const estimate = (events + 0) / time;
   switch (interval) {
     case 'exact': {
       const tail = tailOutside(options);

@@ -125,7 +125,7 @@ export function linearModel(data: LinearModelData, options: LinearModelOptions =
 
   const critical = studentTQuantile((1 + level) / 2, testDegrees);
   const terms = names.map((name, j): LinearTerm => {
-    const coefficient = fit.coefficients[j] as number;
+    const coefficient = (fit.coefficients[j] as number) + 0;
     const standardError = Math.sqrt(naive[j]?.[j] ?? 0);
     const robustStandardError = robustMatrix === undefined ? undefined : Math.sqrt(robustMatrix[j]?.[j] ?? 0);
     const error = robustStandardError ?? standardError;

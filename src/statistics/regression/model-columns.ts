@@ -1,4 +1,4 @@
-import { finiteColumn, finiteColumnOf } from '../columns.ts';
+import { finiteColumn, finiteColumnOf, isConstant, requireComparable } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { householderQr, solveUpper } from '../linear-algebra/qr.ts';
 
@@ -34,7 +34,7 @@ export function modelColumns(
     if (intercept && name === 'intercept') {
       throw new StatisticsError('out-of-range', 'a covariate is named intercept; the model has its own');
     }
-    if (intercept && isConstant(column)) {
+    if (isConstant(column, intercept ? column[0] : 0)) {
       throw new StatisticsError(
         'constant-covariate',
         `covariates.${name} is ${column[0]} in every row; a covariate must vary`,
@@ -65,6 +65,7 @@ export function positiveWeights(weight: ArrayLike<number> | undefined, rows: num
       throw new StatisticsError('out-of-range', `weight[${i}] is ${value}; a number above 0 is needed`);
     }
   }
+  requireComparable('weight', column);
   return column;
 }
 
@@ -76,12 +77,6 @@ export function offsetColumn(offset: ArrayLike<number> | undefined, rows: number
 /** The outcome as finite doubles. */
 export function outcomeColumn(outcome: ArrayLike<number>): Float64Array {
   return finiteColumn('outcome', outcome);
-}
-
-function isConstant(column: Float64Array): boolean {
-  const first = column[0];
-  for (let i = 1; i < column.length; i++) if (column[i] !== first) return false;
-  return true;
 }
 
 function refuseCollinear(names: readonly string[], columns: readonly Float64Array[]): void {

@@ -1,4 +1,4 @@
-import { finiteColumn } from '../columns.ts';
+import { finiteColumn, requireSize } from '../columns.ts';
 import { sampleQuantiles } from '../descriptive/quantile.ts';
 import { StatisticsError } from '../errors.ts';
 
@@ -15,11 +15,14 @@ const KNOT_SHARES: Readonly<Record<3 | 4 | 5, readonly number[]>> = {
  *
  * Source of the quantiles: Harrell, Regression Modeling Strategies, 2nd edition, table 2.3.
  *
- * @throws StatisticsError `empty`, `missing-value`, `not-finite`
+ * @throws StatisticsError `empty`, `missing-value`, `not-finite`; `unknown-option` for another count
  * @example splineKnots([1, 2, 3, 4, 5, 6, 7, 8, 9, 10], 3) // [1.9, 5.5, 9.1]
  */
 export function splineKnots(values: ArrayLike<number>, count: 3 | 4 | 5 = 4): readonly number[] {
   const column = finiteColumn('values', values);
+  if (!(count in KNOT_SHARES)) {
+    throw new StatisticsError('unknown-option', `count is ${String(count)}; allowed: 3, 4, 5`);
+  }
   const knots = sampleQuantiles(column, KNOT_SHARES[count]);
   return knots.filter((knot, place) => place === 0 || knot > (knots[place - 1] ?? knot));
 }
@@ -38,6 +41,7 @@ export function splineKnots(values: ArrayLike<number>, count: 3 | 4 | 5 = 4): re
  */
 export function splineColumns(x: ArrayLike<number>, knots: readonly number[]): readonly Float64Array[] {
   const column = finiteColumn('x', x);
+  for (const [j, knot] of knots.entries()) requireSize(`knots[${j}]`, knot);
   for (let j = 1; j < knots.length; j++) {
     if (!((knots[j] as number) > (knots[j - 1] as number))) {
       throw new StatisticsError('out-of-range', `knots are ${knots.join(', ')}; they must ascend`);

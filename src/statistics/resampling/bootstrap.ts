@@ -80,7 +80,7 @@ export function bootstrap(
   const n = data.n;
   const all = Int32Array.from({ length: n }, (_, i) => i);
   const estimate = statistic(all, new Float64Array(n).fill(1));
-  if (estimate === undefined || !Number.isFinite(estimate)) {
+  if (!usable(estimate)) {
     throw new StatisticsError('out-of-range', 'the statistic of the data themselves is undefined');
   }
   const { values, undefinedResamples } = resampledValues(n, units, statistic, resamples, options.seed);
@@ -154,7 +154,7 @@ export function bcaInterval(
     return 'BCa: every resampled value lies on one side of the estimate';
   const left: number[] = [];
   for (const value of jackknifed) {
-    if (value === undefined || !Number.isFinite(value)) {
+    if (!usable(value)) {
       return 'BCa: the statistic is undefined when one row or cluster is left out';
     }
     left.push(value);
@@ -182,6 +182,13 @@ export function bcaInterval(
   };
 }
 
+/** A number whose cube, or the sum of whose squares, is a double. */
+function usable(value: number | undefined): value is number {
+  return value !== undefined && Math.abs(value) <= 1e100;
+}
+
+const MOST_ROWS = 1e8;
+
 /** Rows by sampling unit: `members[starts[u]]` up to `members[starts[u + 1]]` are the rows of unit u. */
 interface SamplingUnits {
   readonly count: number;
@@ -195,6 +202,7 @@ function samplingUnits(data: BootstrapData): SamplingUnits {
   if (!Number.isInteger(n) || n < 0) {
     throw new StatisticsError('not-a-whole-number', `n is ${n}; a whole number of rows is needed`);
   }
+  if (n > MOST_ROWS) throw new StatisticsError('out-of-range', `n is ${n}; at most 1e8 rows can be drawn`);
   const codes =
     data.cluster === undefined
       ? Int32Array.from({ length: n }, (_, i) => i)
@@ -244,7 +252,7 @@ function resampledValues(
       }
     }
     const value = statistic(rows.subarray(0, size), weights);
-    if (value === undefined || !Number.isFinite(value)) continue;
+    if (!usable(value)) continue;
     values[kept] = value;
     kept += 1;
   }

@@ -1,3 +1,4 @@
+import { requirePositiveSize, requireSize } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { between, testQuantiles, type TestOptions } from './checks.ts';
 
@@ -77,8 +78,10 @@ export interface Accrual {
  * @example eventProbability({ hazard: 0.1, accrual: 12, followUp: 6 }) // 0.6804
  */
 export function eventProbability({ hazard, accrual, followUp }: Accrual): number {
-  between('hazard', hazard, 0, Number.POSITIVE_INFINITY);
-  if (!(accrual >= 0 && followUp >= 0 && accrual + followUp > 0 && Number.isFinite(accrual + followUp))) {
+  requirePositiveSize('hazard', hazard);
+  requireSize('accrual', accrual);
+  requireSize('followUp', followUp);
+  if (!(accrual >= 0 && followUp >= 0 && accrual + followUp > 0 && (accrual === 0 || accrual >= 1e-50))) {
     throw new StatisticsError(
       'out-of-range',
       `accrual is ${accrual} and followUp ${followUp}; finite numbers of 0 or more, not both 0, are needed`,

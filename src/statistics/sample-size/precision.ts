@@ -1,3 +1,4 @@
+import { requirePositiveSize } from '../columns.ts';
 import { normalQuantileUpper } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { between } from './checks.ts';
@@ -38,12 +39,12 @@ export function meanPrecision(
   halfWidth: number,
   level = 0.95,
 ): PrecisionSampleSize {
-  between('standardDeviation', standardDeviation, 0, Number.POSITIVE_INFINITY);
+  requirePositiveSize('standardDeviation', standardDeviation);
   return fromVariance(standardDeviation ** 2, halfWidth, level);
 }
 
 function fromVariance(variance: number, halfWidth: number, level: number): PrecisionSampleSize {
-  between('halfWidth', halfWidth, 0, Number.POSITIVE_INFINITY);
+  requirePositiveSize('halfWidth', halfWidth);
   between('level', level, 0, 1);
   const z = normalQuantileUpper((1 - level) / 2);
   const n = (z * z * variance) / (halfWidth * halfWidth);
@@ -70,7 +71,7 @@ export interface ClusterSizes {
  * @example designEffect({ meanSize: 2, intraclassCorrelation: 0.6 }) // 1.6
  */
 export function designEffect({ meanSize, intraclassCorrelation, sizeVariation = 0 }: ClusterSizes): number {
-  if (!(meanSize >= 1 && meanSize < Number.POSITIVE_INFINITY)) {
+  if (!(meanSize >= 1 && meanSize <= 1e50)) {
     throw new StatisticsError('out-of-range', `meanSize is ${meanSize}; 1 or more is needed`);
   }
   if (!(intraclassCorrelation >= 0 && intraclassCorrelation <= 1)) {
@@ -79,7 +80,7 @@ export function designEffect({ meanSize, intraclassCorrelation, sizeVariation = 
       `intraclassCorrelation is ${intraclassCorrelation}; 0 to 1 is needed`,
     );
   }
-  if (!(sizeVariation >= 0 && sizeVariation < Number.POSITIVE_INFINITY)) {
+  if (!(sizeVariation >= 0 && sizeVariation <= 1e50)) {
     throw new StatisticsError('out-of-range', `sizeVariation is ${sizeVariation}; 0 or more is needed`);
   }
   return 1 + ((sizeVariation ** 2 + 1) * meanSize - 1) * intraclassCorrelation;

@@ -1,3 +1,4 @@
+import { requirePositiveSize } from '../columns.ts';
 import { normalCumulative, normalQuantileUpper } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { between, requireSides, testQuantiles, type TestOptions } from './checks.ts';
@@ -36,7 +37,7 @@ export interface ProportionsSampleSize {
 export function proportionsSampleSize(options: ProportionsSampleSizeOptions): ProportionsSampleSize {
   const { p1, p2, ratio = 1, variance = 'pooled', continuity = false } = options;
   requireProportions(p1, p2);
-  between('ratio', ratio, 0, Number.POSITIVE_INFINITY);
+  requirePositiveSize('ratio', ratio);
   if (variance !== 'pooled' && variance !== 'unpooled') {
     throw new StatisticsError('unknown-option', `variance is ${String(variance)}; allowed: pooled, unpooled`);
   }
@@ -79,7 +80,7 @@ export interface ProportionsPowerOptions {
 export function proportionsPower(options: ProportionsPowerOptions): number {
   const { p1, p2, n, alpha = 0.05, sides = 2 } = options;
   requireProportions(p1, p2);
-  between('n', n, 0, Number.POSITIVE_INFINITY);
+  requirePositiveSize('n', n);
   between('alpha', alpha, 0, 1);
   requireSides(sides);
   const mean = (p1 + p2) / 2;

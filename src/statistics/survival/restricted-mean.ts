@@ -53,7 +53,7 @@ export function restrictedMean(
   horizon: number,
   options: { readonly level?: number | undefined } = {},
 ): RestrictedMean {
-  if (!(horizon > 0 && Number.isFinite(horizon))) {
+  if (!(horizon > 0 && horizon <= 1e50)) {
     throw new StatisticsError('out-of-range', `horizon is ${horizon}; a time above 0 is needed`);
   }
   const level = confidenceLevel(options.level ?? curve.level);

@@ -36,7 +36,7 @@ export function countTable(table: ArrayLike<ArrayLike<number>>, name = 'table'):
     for (let j = 0; j < columns; j++) {
       const count = row[j] ?? Number.NaN;
       requireCount(`${name}[${i}][${j}]`, count);
-      cells[i * columns + j] = count;
+      cells[i * columns + j] = count + 0;
       rowTotals[i] = (rowTotals[i] ?? 0) + count;
       columnTotals[j] = (columnTotals[j] ?? 0) + count;
       total += count;

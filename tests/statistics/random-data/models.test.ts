@@ -53,6 +53,8 @@ describe.each(kinds)('models on random data (%s), against R', kind => {
     ['efron', { time, event, covariates }, 'efron'],
     ['breslow', { time, event, covariates }, 'breslow'],
     ['strata', { time, event, strata, covariates }, 'efron'],
+    // Fractional weights: robust errors unasked, on either side, the same as with each row a cluster.
+    ['weights', { time, event, weight: share, covariates }, 'efron'],
     ['weights', { time, event, weight: share, covariates, cluster: time.map((_, i) => i) }, 'efron'],
     ['clustered', { time, event, cluster, covariates }, 'efron'],
     ['everything', { time, event, entry, weight: share, strata, cluster, covariates }, 'efron'],

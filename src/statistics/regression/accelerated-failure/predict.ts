@@ -83,8 +83,8 @@ export function acceleratedFailureSurvival(
   const critical = normalQuantile((1 + model.level) / 2);
   const { survivor } = ERROR_DISTRIBUTIONS[model.distribution];
   return Array.from(times, (time, i) => {
-    if (!(time >= 0 && time < Number.POSITIVE_INFINITY)) {
-      throw new StatisticsError('out-of-range', `times[${i}] is ${time}; a number of 0 or more is needed`);
+    if (typeof time !== 'number' || !(time >= 0 && time <= 1e50)) {
+      throw new StatisticsError('out-of-range', `times[${i}] is ${time}; a number from 0 to 1e50 is needed`);
     }
     if (time === 0) return { time, survival: 1, lower: 1, upper: 1 };
     const w = (Math.log(time) - linear) / scale;

@@ -1,4 +1,11 @@
-import { codedLabels, eventColumn, finiteColumn, finiteColumnOf } from '../../columns.ts';
+import {
+  codedLabels,
+  eventColumn,
+  finiteColumn,
+  finiteColumnOf,
+  isConstant,
+  requireComparable,
+} from '../../columns.ts';
 import { StatisticsError } from '../../errors.ts';
 import type { CoxColumns, CoxData, CoxLabels } from './types.ts';
 
@@ -21,7 +28,10 @@ export function checkedRows(data: Omit<CoxData, 'covariates'>): Omit<CoxColumns,
   if (entry === undefined) requireNotNegative(time);
   else requireEntryBeforeExit(entry, time);
   const weight = data.weight === undefined ? undefined : finiteColumnOf('weight', data.weight, n);
-  if (weight !== undefined) requirePositive('weight', weight);
+  if (weight !== undefined) {
+    requirePositive('weight', weight);
+    requireComparable('weight', weight);
+  }
   return {
     time,
     event,
@@ -41,11 +51,10 @@ export function covariateColumns(
   const columns: Record<string, Float64Array> = {};
   for (const [name, values] of Object.entries(covariates)) {
     const column = finiteColumnOf(`covariates.${name}`, values, n);
-    const first = column[0] as number;
-    if (column.every(value => value === first)) {
+    if (isConstant(column)) {
       throw new StatisticsError(
         'constant-covariate',
-        `covariates.${name} is ${first} in every row; a covariate must vary to have a coefficient`,
+        `covariates.${name} is ${column[0]} in every row; a covariate must vary to have a coefficient`,
       );
     }
     columns[name] = column;

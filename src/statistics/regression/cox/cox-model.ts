@@ -1,6 +1,7 @@
 import { confidenceLevel } from '../../confidence-level.ts';
 import { StatisticsError } from '../../errors.ts';
 import { choleskyInPlace, choleskyInverse, matrixRows } from '../../linear-algebra/cholesky.ts';
+import { hasFractionalWeights } from '../../survival/follow-up.ts';
 import { checkedColumns, requireClusters, requireOption } from './columns.ts';
 import { concordanceOfRisks } from './concordance.ts';
 import { firthObjective } from './firth.ts';
@@ -24,6 +25,9 @@ import type { CoxColumns, CoxData, CoxModel, CoxOptions, CoxTies } from './types
  * across strata and without a small-sample factor (Lin and Wei 1989, J Am Stat Assoc 84:1074); it gives
  * the limits, z, p-values, the Wald test and the error of the concordance. The likelihood-ratio and score
  * tests do not use it; the robust score test does.
+ *
+ * A weight that is not a whole number cannot stand for repeated rows: without `cluster` the covariance is then
+ * the same with each row a cluster of its own, as in `kaplanMeier`.
  *
  * With weights Efron's ties use the mean weight of the tied events, so that a row of weight 2 is not the
  * same as the row twice; under Breslow's it is.
@@ -53,6 +57,7 @@ export function coxModel(data: CoxData, options: CoxOptions = {}): CoxModel {
   confidenceLevel(level);
   const columns = checkedColumns(data);
   if (columns.cluster !== undefined) requireClusters(columns.cluster);
+  const cluster = columns.cluster ?? ownClusters(columns.weight);
   const sets = riskSets(columns);
   if (sets.events === 0) {
     throw new StatisticsError('no-events', 'event is 0 in every row; a hazard ratio needs events');
@@ -64,9 +69,9 @@ export function coxModel(data: CoxData, options: CoxOptions = {}): CoxModel {
   const naive = inverseInformation(sets, work);
   const infinite = new Set(fit.monotone);
   const robust =
-    columns.cluster === undefined || naive === undefined || !fit.converged
+    cluster === undefined || naive === undefined || !fit.converged
       ? undefined
-      : sandwich(naive, clusterSums(sets, scoreResiduals(sets, ties, fit.beta, work), columns.cluster));
+      : sandwich(naive, clusterSums(sets, scoreResiduals(sets, ties, fit.beta, work), cluster));
   const concordance = concordanceOfRisks(sets, linearPredictors(sets, fit.beta), columns.cluster);
   const usable = fit.converged ? naive : undefined;
   const covariance = robust ?? usable;
@@ -86,9 +91,7 @@ export function coxModel(data: CoxData, options: CoxOptions = {}): CoxModel {
     likelihoodRatioTest: chiSquareTest(2 * Math.max(0, fit.final - fit.initial), p),
     waldTest: covariance === undefined ? undefined : waldTest(fit.beta, covariance),
     scoreTest: chiSquareTest(fit.scoreStatistic, p),
-    ...(columns.cluster === undefined
-      ? {}
-      : { robustScoreTest: robustScoreTest(sets, columns.cluster, ties, work) }),
+    ...(cluster === undefined ? {} : { robustScoreTest: robustScoreTest(sets, cluster, ties, work) }),
     concordance,
     n: sets.n,
     events: sets.events,
@@ -136,6 +139,13 @@ export function linearPredictors(sets: RiskSets, beta: Float64Array): Float64Arr
     eta[i] = sum;
   }
   return eta;
+}
+
+/** Each row a cluster of its own, if weights are fractional. */
+function ownClusters(weight: Float64Array | undefined): Cluster | undefined {
+  if (weight === undefined || !hasFractionalWeights(weight)) return undefined;
+  const codes = Int32Array.from(weight, (_, row) => row);
+  return { codes, labels: Array.from(codes) };
 }
 
 type Cluster = NonNullable<CoxColumns['cluster']>;

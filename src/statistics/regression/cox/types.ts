@@ -56,7 +56,7 @@ export interface CoxTerm {
   readonly coefficient: number | undefined;
   /** From the inverse of the observed information. */
   readonly standardError: number | undefined;
-  /** Present if the data have clusters. */
+  /** Present if the data have clusters, or weights that are not whole numbers. */
   readonly robustStandardError?: number | undefined;
   readonly hazardRatio: number | undefined;
   /** Limits of the hazard ratio. */
@@ -82,11 +82,11 @@ export interface CoxWarning {
 export interface CoxModel {
   readonly terms: readonly CoxTerm[];
   /**
-   * Of the coefficients, in the order of the terms: robust if the data have clusters, else the inverse
-   * information. Absent where a coefficient is infinite or the fit did not converge.
+   * Of the coefficients, in the order of the terms: robust if the data have clusters or fractional
+   * weights, else the inverse information. Absent where a coefficient is infinite or the fit did not converge.
    */
   readonly covariance: readonly (readonly number[])[] | undefined;
-  /** The inverse information, whether or not there are clusters. */
+  /** The inverse information, whether or not there are robust errors. */
   readonly naiveCovariance: readonly (readonly number[])[] | undefined;
   /** Partial log likelihood with all coefficients 0, and at the estimate (penalised under `'firth'`). */
   readonly logLikelihood: { readonly initial: number; readonly final: number };
