@@ -3,7 +3,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Analysis, Finding, Measure } from '../../src/analyses/index.ts';
 import { defaultPlan } from '../../src/plan/plan.ts';
-import { differences, isSame, recomputedFinding, sampleAnalyses } from './sample-findings.ts';
+import { differences, isSame, recomputedFinding, sampleAnalyses, type Value } from './sample-findings.ts';
 
 /** Ratios that sample-deeper.test.ts compares, with the values of another script. */
 const ELSEWHERE: Readonly<Record<string, RegExp>> = {
@@ -151,12 +151,12 @@ describe('every number of the findings of the sample, against an independent rec
 const LIMITED = ['estimate', 'lower', 'upper'] as const;
 
 /** n, infants and events, where both hold them. */
-function sizesOf(measure: Measure, expected: readonly unknown[]): readonly string[] {
+function sizesOf(measure: Measure, expected: readonly Value[]): readonly string[] {
   return (['n', 'infants', 'events'] as const).flatMap((field, place) => {
     const own = measure[field];
     const found = expected[place];
     return own === undefined || found === null || found === undefined || own === found
       ? []
-      : [`${measure.key}, ${field}: ${String(own)} against ${String(found)}`];
+      : [`${measure.key}, ${field}: ${String(own)} against ${found}`];
   });
 }
