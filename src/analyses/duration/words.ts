@@ -71,7 +71,7 @@ function medianSentence(medians: readonly Measure[]): string {
       ? `in ${median.group} feet the median was not reached`
       : `${median.group} feet ${formatInterval(withLimits(median.estimate, median.lower, median.upper), 'time')}`,
   );
-  return `Median weeks to the end of therapy: ${listInWords(times)}.`;
+  return `Median weeks to the end of therapy: ${times.join('; ')}.`;
 }
 
 function capital(word: string): string {

@@ -1,5 +1,5 @@
 import type { Plan } from '../../plan/plan.ts';
-import { formatInterval, formatShare, listInWords } from '../../wording/format.ts';
+import { formatInterval, formatShare } from '../../wording/format.ts';
 import { shareInWords } from '../tools/share-words.ts';
 import { ANY, OTHER, type StepResult } from './step-results.ts';
 
@@ -21,7 +21,7 @@ export function relapseStatement(results: readonly StepResult[], plan: Plan): st
   const count = `${formatShare(any.relapsed.length, any.atRisk.length)} step-downs followed ended in relapse${rate}.`;
   return risks.length === 0
     ? `In all, ${count}`
-    : `Risk of relapse by week ${week} after a step-down: ${listInWords(risks)}. In all, ${count}`;
+    : `Risk of relapse by week ${week} after a step-down: ${risks.join('; ')}. In all, ${count}`;
 }
 
 function stepInWords(step: string): string {

@@ -21,7 +21,13 @@ export function attackCurves(
     const quoted = quotedNumbers(shown);
     return finding.curves.flatMap(curve => {
       const drawn = shown.curves.find(({ key }) => key === curve.key);
-      return attackCurve(finding.key, curve, drawn, quotedPoints(curve, quoted, plan), policy);
+      return attackCurve(
+        finding.key,
+        curve,
+        drawn,
+        quotedPoints(curve, quoted, finding.statement, plan),
+        policy,
+      );
     });
   });
 }

@@ -24,7 +24,8 @@ interface Step {
  * until each holds at least `below` events. A curve with a small number of events in all is not shown. Where the events
  * behind the steps are not known, the curve is drawn at the ticks of its table alone.
  *
- * @param points times at which heights are quoted, such as the weeks of the plan, beside the ticks of the risk table
+ * @param points times at which heights are quoted, such as the weeks of the plan, beside the ticks of the risk table; where
+ *   not all can stay, the first do
  */
 export function coarsenCurve(curve: Curve, points: readonly number[], policy: DisclosurePolicy): CoarseCurve {
   const { below, atRisk } = policy;
@@ -128,7 +129,7 @@ function openMarks(
     events: steps.reduce((sum, step) => sum + (isPast(step, { time, by, events: 0 }) ? 0 : step.events), 0),
   });
   const wanted = [
-    ...[...points].sort((a, b) => a - b).map(time => mark(time, true)),
+    ...points.map(time => mark(time, true)),
     ...[...ticks].sort((a, b) => a - b).map(time => mark(time, false)),
   ].filter(({ time }) => time <= last);
   const open: Mark[] = [mark(0, false)];

@@ -66,7 +66,7 @@ function findingSites(finding: Finding, add: Add): void {
     }
     add(at('measure', measure.key, 'n'), measure.n, tag, 6);
     add(at('measure', measure.key, 'infants'), measure.infants, tag, 2);
-    add(at('measure', measure.key, 'events'), measure.events, tag, 3);
+    add(at('measure', measure.key, 'events'), measure.events, tag, OF_THE_EVENT);
   }
   for (const curve of finding.curves) {
     add(at('curve', curve.key, 'n'), curve.n, curve.group, 6);
@@ -80,7 +80,7 @@ function findingSites(finding: Finding, add: Add): void {
   }
   for (const effect of finding.effects ?? []) {
     add(at('effect', effect.key, 'n'), effect.n, undefined, 4);
-    add(at('effect', effect.key, 'events'), effect.events, undefined, 3);
+    add(at('effect', effect.key, 'events'), effect.events, undefined, OF_THE_EVENT);
   }
   for (const curve of finding.meanCounts ?? []) {
     add(at('mean count', curve.key, 'n'), curve.n, curve.group, 6);
@@ -94,6 +94,9 @@ function findingSites(finding: Finding, add: Add): void {
   auditSites(finding, add);
   for (const table of finding.tables) tableSites(finding, table, add);
 }
+
+/** An estimate goes with the number of its events: hiding it costs the answer, hiding how others ended does not. */
+const OF_THE_EVENT = 8;
 
 export const RISK_ROWS = [
   ['atRisk', 4],

@@ -99,14 +99,20 @@ export function openSentences(text: string, hidden: HiddenWords): readonly strin
     .filter(sentence => sentence !== '');
 }
 
-/** A sentence, or those of its clauses between semicolons that hold no hidden number. */
-function openClauses(sentence: string, hidden: HiddenWords): string {
+/** A sentence, or those of its clauses between semicolons, or within brackets, that hold no hidden number. */
+function openClauses(whole: string, hidden: HiddenWords): string {
+  if (!holdsHidden(whole, hidden)) return whole;
+  const sentence = whole.replace(REMARK, (all, remark: string) => {
+    const kept = remark.split(/[;,] /).filter(part => !holdsHidden(part, hidden));
+    if (kept.join(', ').length >= remark.length) return all;
+    return kept.length === 0 ? '' : ` (${kept.join('; ')})`;
+  });
   if (!holdsHidden(sentence, hidden)) return sentence;
-  const [, opening = '', body = sentence] = /^([^:;]*: )?(.*)$/s.exec(sentence) ?? [];
+  const [, opening = '', body = sentence] = /^([^:;(]*: )?(.*)$/s.exec(sentence) ?? [];
   if (!body.includes('; ') || holdsHidden(opening, hidden)) return '';
   const clauses = body
     .replace(/[.!?]$/, '')
-    .split('; ')
+    .split(/; (?![^()]*\))/)
     .filter(clause => !holdsHidden(clause, hidden));
   if (clauses.length === 0) return '';
   // The first clause that is left opens the sentence now.
@@ -163,6 +169,9 @@ function fromMeasures(shown: Finding): string | undefined {
   return `${first.label}: ${parts.join('; ')}.`;
 }
 
+/** A remark in brackets that has several parts. */
+const REMARK = / \(([^()]*[;,] [^()]*)\)/g;
+
 /** Estimate (lower to upper), of percentages with or without their sign. */
 const INTERVAL =
   /(?<![\d.])(\d+(?:\.\d+)?)(?:\s?%)? \((\d+(?:\.\d+)?)(?:\s?%)? to (\d+(?:\.\d+)?)(?:\s?%)?\)(?:\s?%)?/g;
@@ -197,6 +206,9 @@ export function numbersIn(sentence: string): readonly { readonly text: string; r
       ' ',
     )
     .replace(/\babout \d+ outside/g, ' ')
+    // Limits of a chart, and the target of a standard.
+    .replace(/\b\d+ sigma\b/g, ' ')
+    .replace(/\btarget (?:at least|under) \d+(?:\.\d+)?\s%/g, ' ')
     // No difference, and full agreement.
     .replace(/\b(?:above|below|than|is) [01]\b/g, ' ')
     .replace(/(\d+(?:\.\d+)?) to (?=\d+(?:\.\d+)?\s?%)/g, '$1 % to ')

@@ -142,7 +142,10 @@ function coarseCurves(
 ): ReadonlyMap<string, CoarseCurve> {
   const quoted = quotedNumbers(finding);
   return new Map(
-    finding.curves.map(curve => [curve.key, coarsenCurve(curve, quotedPoints(curve, quoted, plan), policy)]),
+    finding.curves.map(curve => [
+      curve.key,
+      coarsenCurve(curve, quotedPoints(curve, quoted, finding.statement, plan), policy),
+    ]),
   );
 }
 

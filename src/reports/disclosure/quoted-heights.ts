@@ -1,6 +1,7 @@
 import type { Curve, Finding } from '../../analyses/finding.ts';
 import { curveAt } from '../../figures/curve-reading.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { formatInterval } from '../../wording/format.ts';
 
 /** Times at which measures and tables may quote the height of a curve: those that the plan names. */
 function planPoints(plan: Plan, unit: Curve['timeUnit']): readonly number[] {
@@ -14,11 +15,26 @@ function planPoints(plan: Plan, unit: Curve['timeUnit']): readonly number[] {
   ];
 }
 
-/** Those times at which a finding does quote the height of a curve. */
-export function quotedPoints(curve: Curve, quoted: ReadonlySet<number>, plan: Plan): readonly number[] {
-  return [...new Set(planPoints(plan, curve.timeUnit))].filter(point =>
-    quoted.has(curveAt(curve, point).estimate),
-  );
+/** Those times at which a finding does quote the height of a curve: first those of its statement, then by time. */
+export function quotedPoints(
+  curve: Curve,
+  quoted: ReadonlySet<number>,
+  statement: string,
+  plan: Plan,
+): readonly number[] {
+  const words = statement.replaceAll(/\s?%/g, '');
+  const stated = (point: number): boolean => {
+    const { estimate, lower, upper } = curveAt(curve, point);
+    return (
+      lower !== undefined &&
+      upper !== undefined &&
+      words.includes(formatInterval({ estimate, lower, upper }, 'proportion'))
+    );
+  };
+  const points = [...new Set(planPoints(plan, curve.timeUnit))]
+    .filter(point => quoted.has(curveAt(curve, point).estimate))
+    .sort((a, b) => a - b);
+  return [...points.filter(stated), ...points.filter(point => !stated(point))];
 }
 
 /** Every number that a measure or a table of a finding gives. */
