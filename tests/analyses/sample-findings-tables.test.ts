@@ -6,7 +6,6 @@ import {
   expectAll,
   findingNamed,
   held,
-  isSame,
   listAt,
   listOf,
   numbersIn,
