@@ -1,14 +1,17 @@
-// What the findings of the sample hold beside measures, ratios and curves, against R: tables, shares by week, mean counts,
-// and the residuals and fitted lines of the model checks.
+// The tables of the findings of the sample, against R.
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Analysis, Cell, Finding } from '../../src/analyses/index.ts';
 import { defaultPlan } from '../../src/plan/plan.ts';
 import {
+  expectAll,
   findingNamed,
-  isSame,
+  held,
+  listAt,
+  listOf,
   numbersIn,
   recomputedFinding,
   sampleAnalyses,
+  type Tree,
   type Value,
 } from './sample-findings.ts';
 
@@ -19,20 +22,6 @@ beforeAll(async () => {
 }, 120_000);
 
 const finding = (key: string): Finding => findingNamed(analyses, key);
-type Tree = Readonly<Record<string, unknown>>;
-
-/** What the recomputation holds at a path of a finding. */
-function held(key: string, ...path: readonly string[]): unknown {
-  return path.reduce<unknown>((value, step) => (value as Tree | undefined)?.[step], recomputedFinding(key));
-}
-
-const listOf = (value: unknown): readonly Value[] =>
-  Array.isArray(value) ? (value as readonly Value[]) : [value as Value];
-const listAt = (key: string, ...path: readonly string[]): readonly Value[] =>
-  held(key, ...path) as readonly Value[];
-const numbersAt = (key: string, ...path: readonly string[]): readonly number[] =>
-  held(key, ...path) as readonly number[];
-
 const rowsOf = (key: string, table: string) =>
   finding(key).tables.find(candidate => candidate.key === table)?.rows ?? [];
 
@@ -47,14 +36,6 @@ function cellNumbers(cell: Cell): readonly (number | undefined)[] {
   if ('of' in cell) return [cell.count, cell.of];
   if ('median' in cell) return [cell.lowerQuartile, cell.median, cell.upperQuartile];
   return [cell.estimate, cell.lower, cell.upper];
-}
-
-function expectAll(own: readonly (number | undefined)[], values: readonly Value[], at: string): void {
-  const wrong = values.flatMap((value, place) =>
-    isSame(own[place], value) ? [] : [`${place}: ${String(own[place])} against ${String(value)}`],
-  );
-  expect(wrong, at).toEqual([]);
-  expect(own, at).toHaveLength(values.length);
 }
 
 describe('tables of the sample, against an independent recomputation in R', () => {
@@ -191,67 +172,3 @@ describe('tables of the sample, against an independent recomputation in R', () =
 });
 
 const rounded = (value: number): string => (value === 0 ? '0' : value.toPrecision(7));
-
-describe('shares by week, mean counts and model checks of the sample, against R', () => {
-  it('has the same occupancy with its errors, state by state and week by week', () => {
-    for (const { group, share, standardError } of finding('phase-occupancy').occupancy ?? []) {
-      for (const [state, weeks] of share.entries()) {
-        const column = (name: string): readonly Value[] =>
-          (held('phase-occupancy', 'occupancy', group, name) as readonly (readonly Value[])[]).map(
-            row => row[state] ?? null,
-          );
-        expectAll(weeks, column('share').slice(0, weeks.length), `${group}, ${state}`);
-        const errors = standardError[state] ?? [];
-        expectAll(
-          errors.map(error => error ?? 0),
-          column('standardError').slice(0, errors.length),
-          `${group}, ${state}, errors`,
-        );
-      }
-    }
-  });
-
-  it.each(['relapse-after-step-down', 'skin-safety'])('has the same mean counts of %s at each step', key => {
-    for (const { group, time, mean, standardError } of finding(key).meanCounts ?? []) {
-      const at = (field: string): readonly number[] => numbersAt(key, 'meanCounts', group, field);
-      for (const [place, week] of time.entries()) {
-        const from = at('time').findLastIndex(found => found <= week + 1e-9);
-        const label = `${group}, week ${week}`;
-        expectAll([mean[place]], [at('mean')[from] ?? 0], label);
-        expectAll([standardError[place]], [at('standardError')[from] ?? 0], `${label}, error`);
-      }
-    }
-  });
-
-  it('has the same residuals and fitted lines', () => {
-    const of = 'duration-model-checks';
-    expect(finding(of).plots).toHaveLength(12);
-    for (const { key, series } of finding(of).plots ?? []) {
-      const [kind = '', first = '', ...rest] = key.split('.');
-      for (const { key: name, x, y, lower = [], upper = [] } of series) {
-        const label = `${key}, ${name}`;
-        if (kind === 'schoenfeld') {
-          const expected = (field: string) => listAt(of, 'schoenfeld', rest.join('.'), field);
-          const smooth = name === 'smooth';
-          expectAll(x, expected(smooth ? 'smoothX' : 'x'), label);
-          expectAll(y, expected(smooth ? 'smooth' : 'y'), label);
-          expectAll(lower, smooth ? expected('lower') : [], label);
-          expectAll(upper, smooth ? expected('upper') : [], label);
-        } else if (kind === 'cox-snell') {
-          const expected = (field: string) => listAt(of, 'coxSnell', first, field);
-          const places = x.map(value => expected('x').findIndex(found => isSame(value, found)));
-          for (const [field, own] of Object.entries({ x, y, lower, upper })) {
-            const values = places.map(place => expected(field)[place] ?? null);
-            expectAll(own, values, `${label}, ${field}`);
-          }
-        } else if (name.startsWith('fitted')) {
-          // From week 1: at week 0 all are in therapy.
-          for (const [field, own] of Object.entries({ y, lower, upper })) {
-            const values = listAt(of, 'fitted', first, name.replace('fitted.', ''), field);
-            expectAll(own.slice(1), values.slice(0, own.length - 1), `${label}, ${field}`);
-          }
-        }
-      }
-    }
-  });
-});

@@ -1,5 +1,7 @@
 // Every number of the findings of the sample export, as an independent program in R finds it from the same CSV files
 // (tests/reference/sample.md, scripts/sample/findings.R), by the keys of the findings.
+import { fileURLToPath } from 'node:url';
+import { expect } from 'vitest';
 import {
   type Analysis,
   analyseAudit,
@@ -10,7 +12,6 @@ import {
 import { buildCohort } from '../../src/cohort/index.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { readExport } from '../../src/records/files/read-folder.ts';
-import { fileURLToPath } from 'node:url';
 import { referenceValues } from '../reference/load.ts';
 
 export type Value = number | string | null;
@@ -100,4 +101,27 @@ export function findingNamed(analyses: readonly Analysis[], key: string): Findin
   const found = analyses.find(({ finding }) => finding.key === key);
   if (found === undefined) throw new Error(`no finding ${key}`);
   return found.finding;
+}
+
+export type Tree = Readonly<Record<string, unknown>>;
+
+/** What the recomputation holds at a path of a finding. */
+export function held(key: string, ...path: readonly string[]): unknown {
+  return path.reduce<unknown>((value, step) => (value as Tree | undefined)?.[step], recomputedFinding(key));
+}
+
+export const listOf = (value: unknown): readonly Value[] =>
+  Array.isArray(value) ? (value as readonly Value[]) : [value as Value];
+export const listAt = (key: string, ...path: readonly string[]): readonly Value[] =>
+  held(key, ...path) as readonly Value[];
+export const numbersAt = (key: string, ...path: readonly string[]): readonly number[] =>
+  held(key, ...path) as readonly number[];
+
+/** All of the values, place by place; a difference is named. */
+export function expectAll(own: readonly (number | undefined)[], values: readonly Value[], at: string): void {
+  const wrong = values.flatMap((value, place) =>
+    isSame(own[place], value) ? [] : [`${place}: ${String(own[place])} against ${String(value)}`],
+  );
+  expect(wrong, at).toEqual([]);
+  expect(own, at).toHaveLength(values.length);
 }

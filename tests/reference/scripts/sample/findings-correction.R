@@ -26,6 +26,7 @@ correction_finding <- function(cohort, days) {
       z <- (log(7 * weeks[i]) - mu) / sigma; grad <- c(-1 / sigma, -z); half <- Z * sqrt(drop(grad %*% V %*% grad))
       measure(F, paste0("weibull", at), 1 - exp(-exp(z)), 1 - exp(-exp(z - half)), 1 - exp(-exp(z + half)), n, N, E)
     }
+    put(F, "dating", b, list(left = I(t$left), right = I(t$right), mass = I(t$mass), weibull = I(1 - exp(-exp((log(7 * 0:24) - mu) / sigma)))))
     done <- cumsum(t$mass); k <- which(done >= 0.5 - 1e-12)[1]
     measure(F, paste0("interval-censored.at-least.median.", b), t$left[k] / 7, n = n, infants = N, events = E)
     measure(F, paste0("interval-censored.at-most.median.", b), t$right[k] / 7, n = n, infants = N, events = E)
