@@ -1,4 +1,5 @@
 import { formatDecimal, listInWords } from '../../src/wording/format.ts';
+import { UNPLANTED_CHARTS } from './audit-readings.ts';
 import type { Target } from './estimands.ts';
 import type { Recovery } from './judge.ts';
 import { STUDY_BANDS, type StudyBand } from './large-cohort.ts';
@@ -52,9 +53,20 @@ export function failureTexts(scenarios: readonly ScenarioRecovery[]): readonly s
     `Informative drop-out: where nearly straight feet stop coming, the interval-censored share of severe feet by week 8 is off by ${points(dropOut)} points, and the share still on 24 hours at week 6 by ${points(onFullTime)}. Nothing in the data shows it, and no method here corrects for it.`,
     `Twelve feet: the trend test finds the effect of severity in ${rejected(scenarios, 'tiny-clinic')} of exports, and the Weibull interval of mild feet by week 8 holds the truth in ${held(tiny)} %.`,
     `The crude Weibull ratio of total duration, severe to mild: read as the ratio of the median durations it is off by ${percent(Math.exp(ratio.bias ?? 0) - 1)}, and its interval holds that ratio in ${held(ratio)} % of exports.`,
+    falseAlarms(scenarios),
     `Keeping to the hours: without lapse by week 6 is off by ${points(lapse)} points, for diaries exceed the truth and days are missing.`,
     `Skin events where a site leaves episodes of lost families open: weeks without events are added, and the rate is off by ${percent((skin.bias ?? 0) / skin.truth)} (its interval holds in ${held(skin)} %).`,
   ];
+}
+
+/** How often charts signal where nothing was planted. */
+function falseAlarms(scenarios: readonly ScenarioRecovery[]): string {
+  const signals = (
+    scenarios.find(({ scenario }) => scenario === 'no-effect-of-severity')?.audit ?? []
+  ).filter(({ kind, reading }) => kind === 'chart' && reading === 'signal');
+  const any = signals.find(({ measure }) => measure === UNPLANTED_CHARTS)?.share ?? 0;
+  const single = signals.filter(({ measure }) => measure !== UNPLANTED_CHARTS).map(({ share }) => share);
+  return `The charts of the audit: with nothing planted, a chart signals over twelve quarters in ${formatDecimal(100 * Math.min(...single), 0)} to ${percent(Math.max(...single))} of audits, and one at least of the ${single.length} charts in ${percent(any)}: there are many points and rules, and the limits take both feet of an infant for two. A signal is a prompt to look, no finding.`;
 }
 
 function lookIn(scenarios: readonly ScenarioRecovery[]): Looked {

@@ -92,7 +92,8 @@ skin_finding <- function(x, cohort) {
   v <- x$events[episode_id %in% f$episode_id]; v[, last := f$last[match(episode_id, f$episode_id)]]; v[, infant := f$infant_id[match(episode_id, f$episode_id)]]
   v <- v[day >= 0 & day <= last]; sp <- cohort$spells
   v[, hours := mapply(function(i, t) { h <- sp$hours[sp$episode_id == i & sp$day <= t & sp$end >= t]; if (length(h)) h else NA_real_ }, episode_id, day)]
-  foot_days <- function(h) sum(with(sp[hours == h], pmax(0, end - pmax(day, 1) + 1)))
+  sp_last <- f$last[match(sp$episode_id, f$episode_id)]
+  foot_days <- function(h) sum(with(sp, pmax(0, pmin(end + 1, sp_last) - pmax(day, 0)))[sp$hours == h])
   groups <- c(as.list(setNames(KINDS, KINDS)), list(`blister or pressure sore` = KINDS[3:4], `any skin event` = KINDS[1:4]))
   ends <- c(0, 14, 42, 84, Inf); stretch <- c("weeks 0 to 2", "weeks 2 to 6", "weeks 6 to 12", "after week 12"); causes <- list()
   for (name in names(groups)) {
@@ -100,7 +101,7 @@ skin_finding <- function(x, cohort) {
     of <- function(part, g, days) { key <- paste0(".", name, ".", part)
       measure(F, paste0("events", key), nrow(g), infants = ids(g$infant)); measure(F, paste0("feet", key), ids(g$episode_id), infants = ids(g$infant)); measure(F, paste0("footWeeks", key), days / 7); rate_measure(F, paste0("rate", key), nrow(g), days) }
     of("all", e, sum(f$last)); for (h in c(24, 15, 12)) of(paste(h, "hours"), e[hours == h], foot_days(h))
-    for (i in 1:4) of(stretch[i], e[day <= ends[i + 1] & (day > ends[i] | i == 1)], sum(pmax(0, pmin(f$last, ends[i + 1]) - ends[i])))
+    for (i in 1:4) of(stretch[i], e[day < ends[i + 1] & day >= ends[i]], sum(pmax(0, pmin(f$last, ends[i + 1]) - ends[i])))
     count_measures(F, name, 7 * c(4, 8, 12, 16), f$episode_id, f$last, f$infant_id, e$episode_id, e$day)
     causes[[name]] <- lapply(setNames(nm = c("strap too tight", "poor fit", "sock fold", "not known", "not recorded")), function(k) sum(if (k == "not recorded") is.na(e$cause) else e$cause %in% k))
   }
