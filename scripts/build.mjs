@@ -15,7 +15,7 @@ function stateNow() {
   for (const file of ['package-lock.json', 'tsconfig.json', 'tsconfig.build.json', 'scripts/build.mjs'])
     hash.update(readFileSync(`${root}${file}`));
   for (const folder of ['src', 'dist']) {
-    for (const path of readdirSync(`${root}${folder}`, { recursive: true }).sort()) {
+    for (const path of readdirSync(`${root}${folder}`, { recursive: true, encoding: 'utf8' }).sort()) {
       hash.update(`\n${folder}/${path}\n`);
       if (/\.[a-z]+$/.test(path)) hash.update(readFileSync(`${root}${folder}/${path}`));
     }
