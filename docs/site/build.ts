@@ -32,7 +32,7 @@ for (const name of statistics) everything.delete(name);
 
 const pages: readonly SitePage[] = [
   page('Start', 'index', readFileSync(join(root, 'README.md'), 'utf8'), 'Overview'),
-  ...['tutorial', 'newcomer', 'how-to', 'publishing'].map(name => page('Start', name, written(name))),
+  ...['tutorial', 'newcomer', 'how-to'].map(name => page('Start', name, written(name))),
   page('Data', 'dictionary', dictionaryText(DICTIONARY)),
   ...['checks', 'mapping', 'synthetic-data'].map(name => page('Data', name, written(name))),
   page('Data', 'frames', frameDictionaryText()),

@@ -89,12 +89,14 @@ function body(markdown: string, known: ReadonlySet<string>): string {
       },
       code({ text, lang }) {
         const language = lang?.split(' ')[0] ?? '';
-        return `<pre><code${language === '' ? '' : ` class="language-${escaped(language)}"`}>${escaped(text)}</code></pre>\n`;
+        return `<pre tabindex="0"><code${language === '' ? '' : ` class="language-${escaped(language)}"`}>${escaped(text)}</code></pre>\n`;
       },
     },
   });
   const text = marked.parse(markdown, { async: false });
-  return text.replaceAll('<table>', '<div class="wide"><table>').replaceAll('</table>', '</table></div>');
+  return text
+    .replaceAll('<table>', '<div class="wide" tabindex="0"><table>')
+    .replaceAll('</table>', '</table></div>');
 }
 
 /** `definitions.md#time` as `definitions.html#time`; what the site does not have leads to the repository it was built in. */

@@ -95,7 +95,7 @@ describe('forefoot check', () => {
   it('exits with 2 for an export that cannot be used, with one line or JSON', async () => {
     const folder = folderWith({});
     const message =
-      'episodes.csv: is not in the export; allowed: a file of that name, or a mapping of the files that are there (forefoot map drafts one)';
+      'episodes.csv: is not in the export; allowed: a file of that name, or a mapping of the files that are there ("forefoot map" drafts one)';
     expect(await runCommand('check', folder)).toEqual({ code: 2, out: '', log: `forefoot: ${message}\n` });
     const { code, out } = await runCommand('check', folder, '--json');
     expect(code).toBe(2);

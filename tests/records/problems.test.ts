@@ -439,7 +439,7 @@ describe('a problem of each kind', () => {
       'phases.csv: is not in the export, so the table is taken as empty; allowed: a file of that name',
     ]);
     expect(() => readExportFromText({ wear })).toThrow(
-      'episodes.csv: is not in the export; allowed: a file of that name, or a mapping of the files that are there (forefoot map drafts one)',
+      'episodes.csv: is not in the export; allowed: a file of that name, or a mapping of the files that are there ("forefoot map" drafts one)',
     );
   });
 

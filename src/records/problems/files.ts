@@ -20,7 +20,7 @@ export function noEpisodesFile(): Problem {
     'refused',
     { file: 'episodes.csv' },
     'is not in the export',
-    'a file of that name, or a mapping of the files that are there (forefoot map drafts one)',
+    'a file of that name, or a mapping of the files that are there ("forefoot map" drafts one)',
   );
 }
 

@@ -71,7 +71,7 @@ describe('reading an export folder', () => {
       'no/such/folder: is not a folder; allowed: a folder with episodes.csv in it',
     );
     await expect(readExport(folderWith({}))).rejects.toThrow(
-      'episodes.csv: is not in the export; allowed: a file of that name, or a mapping of the files that are there (forefoot map drafts one)',
+      'episodes.csv: is not in the export; allowed: a file of that name, or a mapping of the files that are there ("forefoot map" drafts one)',
     );
     await expect(
       readExport(folderWith({ 'episodes.csv': Buffer.from([0xff, 0xfe, 65, 0]) })),
