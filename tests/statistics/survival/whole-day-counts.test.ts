@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { kaplanMeier, kaplanMeierByGroup, StatisticsError } from '../../../src/statistics/index.ts';
 import { frozen } from '../relative.ts';
