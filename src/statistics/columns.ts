@@ -52,14 +52,10 @@ export function requireLength(name: string, values: ArrayLike<unknown>, length: 
  * Whether a column is the same in every row (`about` 0: is 0 in every row), or so nearly that squares underflow.
  */
 export function isConstant(column: Float64Array, about = column[0] as number): boolean {
-  let least = about;
-  let most = about;
   for (let i = 0; i < column.length; i++) {
-    const value = column[i] as number;
-    if (value < least) least = value;
-    else if (value > most) most = value;
+    if (Math.abs((column[i] as number) - about) >= 1 / LARGEST) return false;
   }
-  return most - least < 1 / LARGEST;
+  return true;
 }
 
 /**

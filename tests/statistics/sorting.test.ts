@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ascendingOrder } from '../../src/statistics/ascending-order.ts';
+import { ascendingOrder, ascendingRuns } from '../../src/statistics/ascending-order.ts';
 import { distinctTimes, firstLater, orderByKey } from '../../src/statistics/distinct-times.ts';
 
 function expectOrdered(values: Float64Array): void {
@@ -35,6 +35,35 @@ describe('ascending order', () => {
     );
     expectOrdered(values);
     expectOrdered(values.map(v => Math.round(v)));
+  });
+
+  it('is stable and complete for long lists whose values agree in the upper half of their bits', () => {
+    // Runs short enough for insertion, and runs too long for it; each with ties.
+    for (const length of [4, 40, 3_000]) {
+      const values = Float64Array.from(
+        { length: 3_000 },
+        (_, i) => 1 + Math.floor(i / length) + ((i * 7) % 11) * 2 ** -45,
+      );
+      expectOrdered(values);
+      expectOrdered(values.map(v => -v));
+    }
+    expectOrdered(new Float64Array(3_000).fill(0.1));
+  });
+
+  it('carries integers along and tells where new values begin', () => {
+    for (const length of [12, 2_500]) {
+      const values = Float64Array.from({ length }, (_, i) => ((i * 5) % 7) - 3 + ((i % 3) * 2 ** -40) / 4);
+      const carried = Int32Array.from({ length }, (_, i) => 10 * i);
+      const before = carried.slice();
+      const order = ascendingOrder(values);
+      const runs = ascendingRuns(values, carried);
+      expect(carried).toEqual(before);
+      expect(Array.from(runs.carried)).toEqual(Array.from(order, row => 10 * row));
+      const begins = Array.from(order, (row, k) =>
+        k === 0 || values[row] !== values[order[k - 1] ?? 0] ? 1 : 0,
+      );
+      expect(Array.from(runs.fresh)).toEqual(begins);
+    }
   });
 });
 

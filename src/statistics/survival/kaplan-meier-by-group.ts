@@ -1,7 +1,8 @@
 import { codedLabels } from '../columns.ts';
 import type { SurvivalCurve } from './curve.ts';
 import { checkedFollowUp, type FollowUpData, splitFollowUp } from './follow-up.ts';
-import { type KaplanMeierOptions, kaplanMeierCurve } from './kaplan-meier.ts';
+import { curveSettings, greenwoodCurve, type KaplanMeierOptions, kaplanMeierCurve } from './kaplan-meier.ts';
+import { type CountedGroup, wholeDayCounts } from './whole-day-counts.ts';
 
 export interface GroupedFollowUpData extends FollowUpData {
   readonly group: ArrayLike<string | number>;
@@ -31,6 +32,12 @@ export function kaplanMeierByGroup(
   data: GroupedFollowUpData,
   options: KaplanMeierOptions & GroupOrder = {},
 ): readonly GroupCurve[] {
+  const settings = curveSettings(options, 'greenwood');
+  const counted = settings.variance === 'greenwood' ? wholeDayCounts(data) : undefined;
+  const inOrder = counted && ordered(counted, options.groups);
+  if (inOrder !== undefined) {
+    return inOrder.map(({ label, sets, n }) => ({ group: label, curve: greenwoodCurve(sets, n, settings) }));
+  }
   const rows = checkedFollowUp(data);
   const { codes, labels } = codedLabels('group', data.group, rows.time.length, options.groups);
   return splitFollowUp(rows, codes, labels.length).flatMap((part, g) => {
@@ -39,4 +46,15 @@ export function kaplanMeierByGroup(
       ? []
       : [{ group, curve: kaplanMeierCurve(part, options) }];
   });
+}
+
+/** The groups in the order wanted; undefined if one is not among those named, which is refused elsewhere. */
+function ordered(
+  counted: readonly CountedGroup[],
+  groups: GroupOrder['groups'],
+): readonly CountedGroup[] | undefined {
+  const met = counted.map(({ label }) => label);
+  if (groups !== undefined && met.some(label => !groups.includes(label))) return undefined;
+  const { codes, labels } = codedLabels('group', met, met.length, groups);
+  return labels.flatMap((_, g) => counted[codes.indexOf(g)] ?? []);
 }

@@ -52,28 +52,57 @@ export function kaplanMeier(data: FollowUpData, options: KaplanMeierOptions = {}
 
 /** As `kaplanMeier`, on rows already checked. */
 export function kaplanMeierCurve(rows: FollowUp, options: KaplanMeierOptions): SurvivalCurve {
-  const level = confidenceLevel(options.level);
-  const interval = oneOf('interval', options.interval, probabilityIntervals, 'log-log');
   const robust = rows.cluster !== undefined || hasFractionalWeights(rows.weight);
-  const variance = oneOf(
-    'variance',
-    options.variance,
-    ['greenwood', 'infinitesimal-jackknife'],
-    robust ? 'infinitesimal-jackknife' : 'greenwood',
-  );
+  const settings = curveSettings(options, robust ? 'infinitesimal-jackknife' : 'greenwood');
   const sets = riskSets(rows);
+  if (settings.variance === 'greenwood') {
+    const curve = greenwoodCurve(sets, rows.time.length, settings);
+    if (rows.entry) rememberSource(curve, { rows, sets });
+    return curve;
+  }
   const survival = survivalProduct(sets);
-  const standardError =
-    variance === 'greenwood' ? greenwoodErrors(sets, survival) : jackknifeErrors(rows, sets, survival);
-  const z = normalQuantile((1 + level) / 2);
+  const curve = withLimits(sets, survival, jackknifeErrors(rows, sets, survival), rows.time.length, settings);
+  rememberSource(curve, { rows, sets });
+  return curve;
+}
+
+export interface CurveSettings {
+  readonly level: number;
+  readonly interval: ProbabilityInterval;
+  readonly variance: SurvivalVariance;
+}
+
+/** The options checked, `variance` being `otherwise` unless told. */
+export function curveSettings(options: KaplanMeierOptions, otherwise: SurvivalVariance): CurveSettings {
+  return {
+    level: confidenceLevel(options.level),
+    interval: oneOf('interval', options.interval, probabilityIntervals, 'log-log'),
+    variance: oneOf('variance', options.variance, ['greenwood', 'infinitesimal-jackknife'], otherwise),
+  };
+}
+
+/** The curve of n rows counted in risk sets, with Greenwood's variance. */
+export function greenwoodCurve(sets: RiskSets, n: number, settings: CurveSettings): SurvivalCurve {
+  const survival = survivalProduct(sets);
+  return withLimits(sets, survival, greenwoodErrors(sets, survival), n, settings);
+}
+
+function withLimits(
+  sets: RiskSets,
+  survival: Float64Array,
+  standardError: readonly (number | undefined)[],
+  n: number,
+  settings: CurveSettings,
+): SurvivalCurve {
+  const z = normalQuantile((1 + settings.level) / 2);
   const lower: (number | undefined)[] = [];
   const upper: (number | undefined)[] = [];
   for (let k = 0; k < survival.length; k++) {
-    const limits = probabilityLimits(survival[k] as number, standardError[k], z, interval);
+    const limits = probabilityLimits(survival[k] as number, standardError[k], z, settings.interval);
     lower.push(limits.lower);
     upper.push(limits.upper);
   }
-  const curve: SurvivalCurve = {
+  return {
     time: Array.from(sets.times),
     atRisk: Array.from(sets.atRisk),
     events: Array.from(sets.events),
@@ -82,13 +111,9 @@ export function kaplanMeierCurve(rows: FollowUp, options: KaplanMeierOptions): S
     standardError,
     lower,
     upper,
-    n: rows.time.length,
-    level,
-    interval,
-    variance,
+    n,
+    ...settings,
   };
-  if (variance !== 'greenwood' || rows.entry) rememberSource(curve, { rows, sets });
-  return curve;
 }
 
 export function survivalProduct(sets: RiskSets): Float64Array {

@@ -1,4 +1,5 @@
-# Reference values on random data of awkward kinds: heavy ties, late entry, weights, strata, clusters, few rows.
+# Reference values on random data of awkward kinds: heavy ties, late entry, weights, strata, clusters, few rows,
+# tied times that are no whole numbers, weights that differ a millionfold.
 # Run in this folder: Rscript make-extra.R. Writes ../values/extra-*.json, data and values together.
 suppressPackageStartupMessages({ library(survival); library(cmprsk); library(sandwich) })
 source("common.R")
@@ -7,7 +8,7 @@ save <- function(name, call, package, data, values) {
   write_json(list(dataset = "random, made by make-extra.R", call = call, rPackage = package, version = paste(R.version.string, version(strsplit(package, ", ")[[1]]), sep = "; "), values = list(data = data, results = values)), sprintf("../values/extra-%s.json", name))
 }
 
-make <- function(n, seed, grid) {
+make <- function(n, seed, grid, wide = FALSE) {
   set.seed(seed)
   d <- data.frame(
     entry = sample(0:3, n, TRUE), time = 0, event = rbinom(n, 1, 0.65), x = round(rnorm(n), 2), w = rbinom(n, 1, 0.4),
@@ -16,6 +17,10 @@ make <- function(n, seed, grid) {
   )
   latent <- rexp(n, 0.08 * exp(0.5 * d$x - 0.4 * d$w))
   d$time <- d$entry + if (grid) pmax(1, ceiling(pmin(latent, 14))) else round(pmin(latent, 40), 3) + 0.001
+  # Times that are no whole numbers and yet tied; weights that differ a millionfold.
+  if (wide) {
+    d$time <- as.numeric(sprintf("%.15g", d$time * 10 / 7)); d$share <- signif(10^runif(n, -3, 3), 4)
+  }
   d$cause <- ifelse(d$event == 1, 1 + rbinom(n, 1, 0.4), 0)
   d
 }
@@ -131,8 +136,8 @@ rank_values <- function(d) {
       I(unname(c(p[1] - p[2] - sqrt((p[1] - a[1])^2 + (b[2] - p[2])^2), p[1] - p[2] + sqrt((a[2] - p[1])^2 + (p[2] - b[1])^2)))) })
 }
 
-for (s in list(list("tied", 60, 11, TRUE), list("continuous", 150, 12, FALSE), list("small", 24, 13, TRUE), list("large", 400, 14, TRUE))) {
-  d <- make(s[[2]], s[[3]], s[[4]])
+for (s in list(list("tied", 60, 11, TRUE), list("continuous", 150, 12, FALSE), list("small", 24, 13, TRUE), list("large", 400, 14, TRUE), list("wide", 90, 15, TRUE, TRUE))) {
+  d <- make(s[[2]], s[[3]], s[[4]], length(s) > 4)
   save(s[[1]], "survfit, survdiff, coxph, cox.zph, cuminc, crr, survreg, lm, glm, wilcox.test and others: see the script", "survival, cmprsk, sandwich, stats", columns(d),
     list(survival = survival_values(d), cox = cox_values(d), competing = competing_values(d), failure = failure_values(d), models = model_values(d), ranks = rank_values(d)))
 }

@@ -3,7 +3,7 @@ import { binomialUpperTail, fUpperTail } from '../../../src/statistics/index.ts'
 import { expectReference } from '../near.ts';
 
 describe('F on very many degrees of freedom keeps its digits', () => {
-  // Source: mpmath 1.x, betainc(d / 2, a / 2, 0, d / (d + a f), regularized) with 40 digits.
+  // Source: mpmath 1.3.0, betainc(d / 2, a / 2, 0, d / (d + a f), regularized) with 40 digits.
   it.each([
     [1.5, 4, 1e4, 0.1992378722752053],
     [1.5, 4, 1e6, 0.19914916963689405],

@@ -36,7 +36,7 @@ export type RandomData = Readonly<
   >
 > & { readonly group: readonly string[] };
 
-export const kinds = ['tied', 'continuous', 'small', 'large'] as const;
+export const kinds = ['tied', 'continuous', 'small', 'large', 'wide'] as const;
 
 /** The data, frozen, and R's values (script make-extra.R; survival, cmprsk, sandwich, stats). */
 export function randomData(kind: (typeof kinds)[number]): { data: RandomData; results: Values } {

@@ -43,11 +43,12 @@ export function concordanceOfRisks(
   cluster: CoxLabels | undefined,
 ): Concordance {
   const { n, weight, order } = sets;
-  const { concordant, comparable } = countPairs(sets, score);
+  const { concordant, comparable, places } = countPairs(sets, score, cluster !== undefined);
+  const placeOf = (i: number): number => (places === undefined ? i : (places[i] as number));
   let concordantTotal = 0;
   let comparableTotal = 0;
   for (let i = 0; i < n; i++) {
-    const w = weight === undefined ? 1 : (weight[i] as number);
+    const w = weight === undefined ? 1 : (weight[placeOf(i)] as number);
     concordantTotal += w * (concordant[i] as number);
     comparableTotal += w * (comparable[i] as number);
   }
@@ -57,12 +58,12 @@ export function concordanceOfRisks(
   const clusters = new Float64Array(cluster === undefined ? 0 : cluster.labels.length);
   let variance = 0;
   for (let i = 0; i < n; i++) {
-    const w = weight === undefined ? 1 : (weight[i] as number);
+    const w = weight === undefined ? 1 : (weight[placeOf(i)] as number);
     const influence =
       (2 * w * ((concordant[i] as number) - estimate * (comparable[i] as number))) / comparableTotal;
     if (cluster === undefined) variance += influence * influence;
     else {
-      const c = cluster.codes[order[i] as number] as number;
+      const c = cluster.codes[order[placeOf(i)] as number] as number;
       clusters[c] = (clusters[c] as number) + influence;
     }
   }

@@ -14,10 +14,12 @@ const BLOCK_BITS = 10;
  * one walk over the blocks, in which rows of one block count nothing, and one within each block. Both
  * keep their counts in a few kilobytes, where a single walk over a million ranks would miss the cache at
  * every step. Few ranks need one walk only. Few times without late entry have a faster way: `pairsByTime`.
+ *
+ * @param byPlace whether to tell which row each count is of
  */
-export function countPairs(sets: Arrangement, score: Float64Array): PairCounts {
+export function countPairs(sets: Arrangement, score: Float64Array, byPlace: boolean): PairCounts {
   const { n, event, weight, groupEnd, stratumEnd, entryOrder, entryTime } = sets;
-  if (entryOrder === undefined && sets.groups <= FEW_TIMES) return pairsByTime(sets, score);
+  if (entryOrder === undefined && sets.groups <= FEW_TIMES) return pairsByTime(sets, score, byPlace);
   const counts = { concordant: new Float64Array(n), comparable: new Float64Array(n) };
   const { rank, most, places, groupOf, stratumOf } = rankedGroups(sets, score);
   const entry = entryTime === undefined ? undefined : new Float64Array(n);

@@ -2,6 +2,8 @@
 export interface PairCounts {
   readonly concordant: Float64Array;
   readonly comparable: Float64Array;
+  /** The place of the row each count is of; left out if they stand by place, or if nobody asked. */
+  readonly places?: Int32Array | undefined;
 }
 
 /**

@@ -1,4 +1,4 @@
-import { ascendingOrder } from '../../ascending-order.ts';
+import { ascendingRuns } from '../../ascending-order.ts';
 import type { PairCounts } from './pair-walk.ts';
 import type { Arrangement } from './risk-sets.ts';
 
@@ -15,7 +15,7 @@ export const FEW_TIMES = 1 << 15;
  * finds the events of lower score it outlives; the other events it outlives have a higher score. Rows of equal
  * score ask before and after they are added, and take the mean.
  */
-export function pairsByTime(sets: Arrangement, score: Float64Array): PairCounts {
+export function pairsByTime(sets: Arrangement, score: Float64Array, byPlace: boolean): PairCounts {
   const { n, event, weight, groups, groupEnd, stratumEnd } = sets;
   // Twice the group, and 1 more for an event: one far read a row instead of two.
   const keyOf = new Int32Array(n);
@@ -37,28 +37,33 @@ export function pairsByTime(sets: Arrangement, score: Float64Array): PairCounts 
   const totals = totalsOfGroups(sets, first, last);
   const concordant = new Float64Array(n);
   const comparable = new Float64Array(n);
-  const order = ascendingOrder(score);
+  // All that is needed of a row stands in its key, unless rows have weights or clusters of their own.
+  const places = weight === undefined && !byPlace ? undefined : Int32Array.from(keyOf, (_, place) => place);
+  const sorted = ascendingRuns(score, places ?? keyOf);
+  const keys = places === undefined ? sorted.carried : sorted.carried.map(place => keyOf[place] as number);
+  const weights =
+    weight === undefined ? undefined : Float64Array.from(sorted.carried, place => weight[place] as number);
+  const { fresh } = sorted;
   for (let from = 0, to = 0; from < n; from = to) {
-    const value = score[order[from] as number] as number;
     to = from + 1;
-    while (to < n && score[order[to] as number] === value) to++;
+    while (to < n && fresh[to] === 0) to++;
     const share = to === from + 1 ? 1 : 0.5;
-    for (let k = from; k < to; k++) ask(order[k] as number, share);
-    for (let k = from; k < to; k++) enter(order[k] as number);
-    if (share < 1) for (let k = from; k < to; k++) ask(order[k] as number, share);
+    for (let k = from; k < to; k++) ask(k, share);
+    for (let k = from; k < to; k++) enter(k);
+    if (share < 1) for (let k = from; k < to; k++) ask(k, share);
   }
-  for (let i = 0; i < n; i++) {
-    const key = keyOf[i] as number;
+  for (let k = 0; k < n; k++) {
+    const key = keys[k] as number;
     const g = key >> 1;
-    comparable[i] =
+    comparable[k] =
       (key & 1) === 1
         ? (totals.outlive[g] as number) + (totals.earlier[g] as number)
         : (totals.earlier[g] as number) + (totals.events[g] as number);
   }
-  return { concordant, comparable };
+  return { concordant, comparable, places: places && sorted.carried };
 
-  function ask(place: number, share: number): void {
-    const key = keyOf[place] as number;
+  function ask(at: number, share: number): void {
+    const key = keys[at] as number;
     const g = key >> 1;
     const start = first[g] as number;
     let rows = 0;
@@ -73,20 +78,20 @@ export function pairsByTime(sets: Arrangement, score: Float64Array): PairCounts 
       (key & 1) === 1
         ? rows - tied + (totals.earlier[g] as number) - (met - events)
         : (totals.earlier[g] as number) + (totals.events[g] as number) - (met - events + tied);
-    concordant[place] = (concordant[place] as number) + share * count;
+    concordant[at] = (concordant[at] as number) + share * count;
   }
 
-  function enter(place: number): void {
-    const key = keyOf[place] as number;
+  function enter(at: number): void {
+    const key = keys[at] as number;
     const g = key >> 1;
     const start = first[g] as number;
-    const w = weight === undefined ? 1 : (weight[place] as number);
+    const w = weights === undefined ? 1 : (weights[at] as number);
     const died = (key & 1) === 1 ? w : 0;
     const size = (last[g] as number) - start;
     for (let k = g - start + 1; k <= size; k += k & -k) {
-      const at = 2 * (start + k);
-      tree[at] = (tree[at] as number) + w;
-      tree[at + 1] = (tree[at + 1] as number) + died;
+      const node = 2 * (start + k);
+      tree[node] = (tree[node] as number) + w;
+      tree[node + 1] = (tree[node + 1] as number) + died;
     }
     own[g] = (own[g] as number) + died;
     const s = stratumEnd.length === 1 ? 0 : start;
