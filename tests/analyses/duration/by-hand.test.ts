@@ -121,7 +121,7 @@ describe('severity and duration of eight feet, by hand', () => {
     // survreg(Surv(t, e) ~ severe, cluster = infant): 1.47028, 1.15216 to 1.87625. Nobody's sex is recorded, so no foot
     // is complete and the crude ratio stands.
     expect(plain(main.statement)).toBe(
-      'Severe feet were in therapy 1.47 (1.15 to 1.88) times as long as mild feet, not adjusted (8 feet, 5 finished; trend across bands P = .04). Median weeks to the end of therapy: mild feet 13.0 (10.0 to not reached) and severe feet 18.0 (14.0 to not reached).',
+      'Severe feet were in therapy 1.47 (1.15 to 1.88) times as long as mild feet, not adjusted (8 feet, 5 finished; trend across bands P = .04). Median weeks to the end of therapy: mild feet 13.0 (10.0 to not reached); severe feet 18.0 (14.0 to not reached).',
     );
   });
 });
