@@ -55,8 +55,8 @@ describe('forefoot simulate', () => {
   it.each([
     [['simulate'], '--out is missing; allowed: a new or empty folder'],
     [['simulate', 'seaside', '--out', 'x'], 'there is no scenario "seaside"; there are: ordinary-clinic'],
-    [['simulate', '--feet', '0', '--out', 'x'], 'Allowed: a whole number from 1.'],
-    [['simulate', '--seed', '1.5', '--out', 'x'], 'Allowed: a whole number from 0.'],
+    [['simulate', '--feet', '0', '--out', 'x'], 'Allowed: a whole number from 1'],
+    [['simulate', '--seed', '1.5', '--out', 'x'], 'Allowed: a whole number from 0'],
     [['simulate', '--scenario', join(root, 'none.yaml'), '--out', 'x'], 'none.yaml'],
   ])('%j is refused in a line', async (words, message) => {
     const { code, log, out } = await runCommand(...words);

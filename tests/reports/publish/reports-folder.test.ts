@@ -138,7 +138,7 @@ describe('publishing into a folder of reports', () => {
     // A folder in its place keeps the list from being written.
     await mkdir(join(reports, 'index.html', 'x'), { recursive: true });
     await expect(publishInto(reports, publication, filesOf(14), { replace: true })).rejects.toThrow(
-      'index.html',
+      'a folder stands there',
     );
     expect(await bytesOf(join(reports, 'cohort-2026-06-30'))).toEqual(before);
     expect((await ledgerOf()).entries).toHaveLength(1);
