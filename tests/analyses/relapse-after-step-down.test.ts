@@ -222,7 +222,7 @@ describe('relapse after a step-down, worked out on paper', () => {
 
   it('answers in two plain sentences', () => {
     expect(analysis.finding.statement).toBe(
-      'Risk of relapse by week 12 after a step-down: 40\u202f% (2 to 81\u202f%) after 24 to 15 hours; 0\u202f% (0 to 84\u202f%) after 15 to 12 hours. In all, 2/8 (25\u202f%) step-downs followed ended in relapse, 5.88 (0.71 to 21.2) per 100 foot-weeks.',
+      'Of the step-downs followed, 2/8 (25\u202f%) ended in relapse, 5.88 (0.71 to 21.2) per 100 foot-weeks. Risk of relapse by week 12 after a step-down: 40\u202f% (2 to 81\u202f%) after 24 to 15 hours; 0\u202f% (0 to 84\u202f%) after 15 to 12 hours.',
     );
   });
 

@@ -2,7 +2,7 @@ import { spellOn } from '../../cohort/phase-spells.ts';
 import { isCheckup } from '../../cohort/correction.ts';
 import type { Cohort, Foot } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { formatDate, formatShare, listInWords } from '../../wording/format.ts';
+import { formatDate, formatShare } from '../../wording/format.ts';
 import type { Analysis, FindingTable, Measure, TraceEntry } from '../finding.ts';
 import { countInfants } from '../tools/people.ts';
 import { traceFeet } from '../tools/trace.ts';
@@ -193,6 +193,6 @@ function statement(
     .map(site => ({ site, feet: overdue.filter(foot => foot.site === site).length }))
     .filter(({ feet }) => feet > 0)
     .map(({ site, feet }) => `${feet} at ${site}`);
-  const where = bySite.length === 0 ? '' : `: ${listInWords(bySite)}`;
-  return `${when} ${formatShare(overdue.length, scheduled.length)} of the feet in therapy were overdue for a checkup${where}.`;
+  const where = bySite.length === 0 ? '' : ` By site: ${bySite.join('; ')}.`;
+  return `${when} ${formatShare(overdue.length, scheduled.length)} of the feet in therapy were overdue for a checkup.${where}`;
 }

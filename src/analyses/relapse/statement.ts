@@ -18,10 +18,10 @@ export function relapseStatement(results: readonly StepResult[], plan: Plan): st
       : [`${shareInWords(risk)} after ${stepInWords(result.step)}`];
   });
   const rate = any.rate === undefined ? '' : `, ${formatInterval(any.rate, 'rate')} per 100 foot-weeks`;
-  const count = `${formatShare(any.relapsed.length, any.atRisk.length)} step-downs followed ended in relapse${rate}.`;
+  const count = `Of the step-downs followed, ${formatShare(any.relapsed.length, any.atRisk.length)} ended in relapse${rate}.`;
   return risks.length === 0
-    ? `In all, ${count}`
-    : `Risk of relapse by week ${week} after a step-down: ${risks.join('; ')}. In all, ${count}`;
+    ? count
+    : `${count} Risk of relapse by week ${week} after a step-down: ${risks.join('; ')}.`;
 }
 
 function stepInWords(step: string): string {

@@ -32,17 +32,18 @@ export function coarsenCurve(curve: Curve, points: readonly number[], policy: Di
   const ticks = curve.riskTable.time;
   const steps = stepsOf(curve);
   const last = lastWithEnough(curve, atRisk);
-  const kept = steps.filter(step => step.time <= last);
   const total = steps.reduce((sum, step) => sum + step.events, 0);
   const [n] = [curve.n].filter(count => typeof count === 'number');
   if (small(total, below) || n === undefined || n < Math.max(below, atRisk))
     return nothingOf(curve, ticks, points);
-  const marks = openMarks(kept, [...new Set(points)], ticks, last, policy, total);
+  const marks = openMarks(steps, [...new Set(points)], ticks, last, policy, total);
   const places = new Set<number>();
   for (const [i, from] of marks.entries()) {
     const to = marks[i + 1] ?? END;
-    const between = kept.filter(step => step.events > 0 && isPast(step, from) && !isPast(step, to));
-    for (const place of groupedPlaces(between, below)) places.add(place);
+    const between = steps.filter(step => step.events > 0 && isPast(step, from) && !isPast(step, to));
+    // A group that goes on past the end of the curve is not drawn: its height would tell how many are left.
+    for (const place of groupedPlaces(between, below))
+      if ((curve.time[place] ?? 0) <= last) places.add(place);
   }
   const start = curve.time[0] === 0 && (steps[0]?.events ?? 0) === 0 ? 0 : undefined;
   return {
@@ -131,7 +132,8 @@ function openMarks(
   const wanted = [
     ...points.map(time => mark(time, true)),
     ...[...ticks].sort((a, b) => a - b).map(time => mark(time, false)),
-  ].filter(({ time }) => time <= last);
+    // Past the end of the curve all have happened: no more is told than how many there were.
+  ].filter(({ time, by, events }) => time <= last || (by && events === total));
   const open: Mark[] = [mark(0, false)];
   for (const candidate of wanted) {
     const place = open.findIndex(

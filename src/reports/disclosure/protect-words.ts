@@ -142,7 +142,7 @@ export function openStatement(finding: Finding, shown: Finding, hidden: HiddenWo
   const all = again === undefined ? sentences : [again];
   return all.length > 0
     ? all.join(' ')
-    : 'The numbers behind the answer are too small to be published; what can be published stands in the tables.';
+    : `${finding.question} The numbers of the answer are too small to be published; what can be published stands in the tables.`;
 }
 
 /** The first measure by group of which something is left, in words. */
@@ -213,7 +213,8 @@ export function numbersIn(sentence: string): readonly { readonly text: string; r
     .replace(/\b(?:above|below|than|is) [01]\b/g, ' ')
     .replace(/(\d+(?:\.\d+)?) to (?=\d+(?:\.\d+)?\s?%)/g, '$1 % to ')
     .replace(/\b[Ww]eeks? \d+(?:\.\d+)?(?:(?:, | and | to )\d+)*/g, ' ')
-    .replace(/(?<![\d.])\d+ (?:weeks?|hours?|days?)\b/g, ' ')
+    // Steps of the plan, such as 15 to 12 hours, and spans of it.
+    .replace(/(?<![\d.])(?:\d+ to )?\d+ (?:weeks?|hours?|days?)\b/g, ' ')
     .replace(/\b(?:from )?\d+ to (?:\d+|none)\b(?!\s?%)(?![\d.)])/g, ' ')
     .replace(/\bP\s?[=<>]\s?\.\d+/g, ' ')
     .replace(/\d+(?:\.\d)?\s%\s(?:interval|limit|level)/g, ' ');

@@ -79,7 +79,7 @@ describe('overdue checkups', () => {
     ];
     const { finding } = overdueCheckups(cohortOf(feet, '2026-03-31'), plan);
     expect(finding.statement).toBe(
-      'On 31\u00A0March 2026, 2/3 (67\u202F%) of the feet in therapy were overdue for a checkup: 1 at north and 1 at south.',
+      'On 31\u00A0March 2026, 2/3 (67\u202F%) of the feet in therapy were overdue for a checkup. By site: 1 at north; 1 at south.',
     );
     expect(finding.population).toMatchObject({ feet: 3, leftOut: [{ feet: 1 }] });
   });
