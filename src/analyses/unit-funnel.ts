@@ -1,4 +1,4 @@
-interface Limits {
+export interface Limits {
   readonly lower: number;
   readonly upper: number;
 }

@@ -4,6 +4,7 @@ import {
   formatNumber,
   formatPercentNumber,
   listInWords,
+  NOTHING,
   THIN_SPACE,
 } from '../wording/format.ts';
 import {
@@ -24,7 +25,7 @@ import {
   TARGET_COLOUR,
   xOf,
 } from './control-chart-labels.ts';
-import type { Figure, FigureWidth } from './figure.ts';
+import type { Figure, FigureValues, FigureWidth } from './figure.ts';
 import { INK, QUIET_INK } from './palette.ts';
 import { type SignalLabel, signalLabels } from './signal-labels.ts';
 import { textWidth } from './text-width.ts';
@@ -62,6 +63,27 @@ export function controlChartFigure(chart: QuarterChart, options: ControlChartOpt
     subtitle,
     description: descriptionOf(chart, title),
     specs: { page: draw('page'), narrow: draw('narrow') },
+    values: valuesOf(chart, unit),
+  };
+}
+
+/** Each quarter with a point: its value between its own limits, and the rules that fired there. */
+function valuesOf(chart: QuarterChart, unit: string): FigureValues {
+  const text = (value: number): string => formatNumber(value, chart.kind);
+  const signals = [...chart.signals, ...chart.shifts];
+  return {
+    columns: [
+      { label: 'Quarter' },
+      { label: 'Value', unit },
+      { label: 'Lower limit', unit },
+      { label: 'Upper limit', unit },
+      { label: 'Rule that fired' },
+    ],
+    rows: chart.points.map(({ place, value, lower, upper }) => {
+      const rules = new Set(signals.filter(signal => signal.place === place).map(({ rule }) => rule));
+      const quarter = chart.quarters[place] ?? NOTHING;
+      return { cells: [quarter, ...[value, lower, upper].map(text), [...rules].join('; ') || NOTHING] };
+    }),
   };
 }
 

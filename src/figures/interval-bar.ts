@@ -1,5 +1,14 @@
 import type { StandardResult } from '../analyses/standard-result.ts';
-import { formatInterval, formatLevel, formatPercent, formatShare, THIN_SPACE } from '../wording/format.ts';
+import {
+  formatCount,
+  formatInterval,
+  formatLevel,
+  formatPercent,
+  formatPercentNumber,
+  formatShare,
+  NOTHING,
+  THIN_SPACE,
+} from '../wording/format.ts';
 import {
   type ChartLayer,
   chartFrame,
@@ -9,7 +18,7 @@ import {
   textLayer,
   tickLabels,
 } from './chart-frame.ts';
-import type { Figure, FigureWidth } from './figure.ts';
+import type { Figure, FigureValues, FigureWidth } from './figure.ts';
 import { INK, QUIET_INK, RULE } from './palette.ts';
 import { textWidth } from './text-width.ts';
 
@@ -44,6 +53,29 @@ export function intervalBarFigure(
     subtitle,
     description: `${title}. ${results.map(resultInWords).join(' ')}`,
     specs: { page: draw('page'), narrow: draw('narrow') },
+    values: valuesOf(results, level),
+  };
+}
+
+/** Each standard with its share, its target and the verdict. */
+function valuesOf(results: readonly StandardResult[], level: number): FigureValues {
+  return {
+    columns: [
+      { label: 'Standard' },
+      { label: 'Fell due', unit: 'feet' },
+      { label: `Share (${formatLevel(level)} interval)`, unit: '%' },
+      { label: 'Target', unit: '%' },
+      { label: 'Verdict' },
+    ],
+    rows: results.map(result => ({
+      cells: [
+        result.title,
+        formatCount(result.n),
+        result.share === undefined ? NOTHING : formatInterval(result.share, 'proportion'),
+        `${result.direction} ${formatPercentNumber(result.target)}`,
+        wordsOf(result),
+      ],
+    })),
   };
 }
 

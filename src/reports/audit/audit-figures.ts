@@ -10,7 +10,7 @@ export function standardsFigure(finding: Finding, level: number): DocumentFigure
   if (judged.length === 0) return undefined;
   const met = judged.filter(({ verdict }) => verdict === 'met').length;
   const missed = judged.filter(({ verdict }) => verdict === 'not met').length;
-  const title = `${formatCount(met)} of ${formatCount(judged.length)} standards were met in ${finding.period?.name ?? 'the quarter'}, ${formatCount(missed)} ${missed === 1 ? 'was' : 'were'} not`;
+  const title = `Of the ${formatCount(judged.length)} standards shown, ${formatCount(met)} ${met === 1 ? 'was' : 'were'} met in ${finding.period?.name ?? 'the quarter'} and ${formatCount(missed)} ${missed === 1 ? 'was' : 'were'} not`;
   const figure = intervalBarFigure(results, { key: `${finding.key}.standards`, title, level });
   return captioned(
     figure,
