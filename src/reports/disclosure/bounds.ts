@@ -2,8 +2,8 @@ import type { CountModel } from './count-model.ts';
 
 /** The least and the greatest that a reader can work out of each count. */
 export interface Bounds {
-  readonly lower: readonly number[];
-  readonly upper: readonly number[];
+  readonly lower: Readonly<ArrayLike<number>>;
+  readonly upper: Readonly<ArrayLike<number>>;
 }
 
 /** What a reader sees in the place of a cell. */
@@ -24,31 +24,35 @@ export function countBounds(
   seen: readonly Seen[],
   rules: Iterable<number> = Array.from({ length: sums.length + pairs.length }, (_, i) => i),
 ): Bounds {
-  const lower = seen.map(cell => cell.lower);
-  const upper = seen.map(cell => cell.upper);
+  const lower = new Float64Array(seen.length);
+  const upper = new Float64Array(seen.length);
+  for (const [cell, known] of seen.entries()) {
+    lower[cell] = known.lower;
+    upper[cell] = known.upper;
+  }
   const waiting = [...rules];
-  const isWaiting = new Set(waiting);
-  const low = (cell: number): number => lower[cell] ?? 0;
-  const high = (cell: number): number => upper[cell] ?? 0;
+  const isWaiting = new Uint8Array(sums.length + pairs.length);
+  for (const rule of waiting) isWaiting[rule] = 1;
   const narrow = (cell: number, from: number, to: number): void => {
-    if (from <= low(cell) && to >= high(cell)) return;
-    lower[cell] = Math.max(from, low(cell));
-    upper[cell] = Math.min(to, high(cell));
+    const [least, most] = [lower[cell] as number, upper[cell] as number];
+    if (from <= least && to >= most) return;
+    if (from > least) lower[cell] = from;
+    if (to < most) upper[cell] = to;
     for (const rule of rulesOf[cell] ?? []) {
-      if (isWaiting.has(rule)) continue;
-      isWaiting.add(rule);
+      if (isWaiting[rule] === 1) continue;
+      isWaiting[rule] = 1;
       waiting.push(rule);
     }
   };
   for (let next = 0; next < waiting.length && next < MOST_STEPS; next++) {
     const rule = waiting[next] ?? 0;
-    isWaiting.delete(rule);
+    isWaiting[rule] = 0;
     const sum = sums[rule];
     const pair = pairs[rule - sums.length];
-    if (sum !== undefined) narrowSum(sum.total, sum.parts, low, high, narrow);
+    if (sum !== undefined) narrowSum(sum.total, sum.parts, lower, upper, narrow);
     else if (pair !== undefined) {
-      narrow(pair.infants, Math.ceil(low(pair.feet) / 2), high(pair.feet));
-      narrow(pair.feet, low(pair.infants), 2 * high(pair.infants));
+      narrow(pair.infants, Math.ceil((lower[pair.feet] as number) / 2), upper[pair.feet] as number);
+      narrow(pair.feet, lower[pair.infants] as number, 2 * (upper[pair.infants] as number));
     }
   }
   return { lower, upper };
@@ -60,24 +64,31 @@ const MOST_STEPS = 20_000_000;
 function narrowSum(
   total: number,
   parts: readonly number[],
-  low: (cell: number) => number,
-  high: (cell: number) => number,
+  lower: Float64Array,
+  upper: Float64Array,
   narrow: (cell: number, from: number, to: number) => void,
 ): void {
   let least = 0;
   let most = 0;
   let unbounded = 0;
   for (const part of parts) {
-    least += low(part);
-    if (Number.isFinite(high(part))) most += high(part);
-    else unbounded += 1;
+    const own = upper[part] as number;
+    least += lower[part] as number;
+    if (own === Number.POSITIVE_INFINITY) unbounded += 1;
+    else most += own;
   }
   narrow(total, least, unbounded > 0 ? Number.POSITIVE_INFINITY : most);
-  const [totalLow, totalHigh] = [low(total), high(total)];
+  const totalLow = lower[total] as number;
+  const totalHigh = upper[total] as number;
   for (const part of parts) {
-    const own = high(part);
-    const othersUnbounded = unbounded - (Number.isFinite(own) ? 0 : 1);
-    const othersMost = Number.isFinite(own) ? most - own : most;
-    narrow(part, othersUnbounded > 0 ? 0 : totalLow - othersMost, totalHigh - (least - low(part)));
+    const own = upper[part] as number;
+    const bounded = own !== Number.POSITIVE_INFINITY;
+    const othersUnbounded = unbounded - (bounded ? 0 : 1);
+    const othersMost = bounded ? most - own : most;
+    narrow(
+      part,
+      othersUnbounded > 0 ? 0 : totalLow - othersMost,
+      totalHigh - (least - (lower[part] as number)),
+    );
   }
 }
