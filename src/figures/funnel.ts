@@ -1,12 +1,10 @@
-import type { FunnelUnit, Limits, UnitFunnel } from '../analyses/unit-funnel.ts';
+import type { FunnelUnit, UnitFunnel } from '../analyses/unit-funnel.ts';
 import {
-  formatCount,
   formatDecimal,
   formatPercent,
   formatPercentNumber,
   formatShare,
   formatTick,
-  NOTHING,
   THIN_SPACE,
 } from '../wording/format.ts';
 import {
@@ -19,7 +17,8 @@ import {
   textLayer,
   tickLabels,
 } from './chart-frame.ts';
-import type { Figure, FigureValues, FigureWidth } from './figure.ts';
+import type { Figure, FigureWidth } from './figure.ts';
+import { funnelValues } from './funnel-values.ts';
 import { INK, PAPER, QUIET_INK } from './palette.ts';
 import { placeLabels } from './place-labels.ts';
 import { textWidth } from './text-width.ts';
@@ -52,33 +51,7 @@ export function funnelFigure(funnel: UnitFunnel, options: FunnelOptions): Figure
     subtitle,
     description: descriptionOf(funnel, title),
     specs: { page: draw('page'), narrow: draw('narrow') },
-    values: valuesOf(funnel),
-  };
-}
-
-/** Each site and clinician beside the limits at its size. */
-function valuesOf({ units }: UnitFunnel): FigureValues {
-  const between = ({ lower, upper }: Limits): string =>
-    `${formatPercentNumber(lower)} to ${formatPercentNumber(upper)}`;
-  return {
-    columns: [
-      { label: 'Site or clinician' },
-      { label: 'Fell due', unit: 'feet' },
-      { label: 'Share', unit: '%' },
-      { label: '95 % limits', unit: '%' },
-      { label: '99.8 % limits', unit: '%' },
-      { label: 'Outside' },
-    ],
-    rows: units.map(({ code, n, value, inner, outer, beyond }) => ({
-      cells: [
-        code,
-        formatCount(n),
-        formatPercentNumber(value, n),
-        between(inner),
-        between(outer),
-        beyond === undefined ? NOTHING : `${beyond.side} the ${beyond.limit} limit`,
-      ],
-    })),
+    values: funnelValues(funnel),
   };
 }
 
