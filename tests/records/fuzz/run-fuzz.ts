@@ -26,7 +26,7 @@ export interface FuzzFailure {
 }
 
 /** A mapping is drafted in one run of so many. */
-const RUNS_A_DRAFT = 8;
+const RUNS_A_DRAFT = 25;
 
 /** Reads exports that were broken at random, one to three ways each; run i of a seed is always the same. */
 export async function runFuzz(runs: number, seed: number): Promise<FuzzResult> {
