@@ -1,6 +1,7 @@
 import type { Foot, StepDown } from '../../cohort/cohort.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { randomStream } from '../../statistics/resampling/index.ts';
+import { shuffled } from '../../statistics/resampling/shuffled.ts';
 import type { Course, CourseSample, CourseStretch } from '../courses.ts';
 import { DAYS_IN_WEEK } from '../tools/curves.ts';
 import { countInfants } from '../tools/people.ts';
@@ -25,7 +26,7 @@ export function courseSample(
   if (feet.length < minimumFeet || size === 0) return undefined;
   const drawn: Foot[] = [];
   const met = new Set<string>();
-  for (const foot of shuffled(feet, plan.seed)) {
+  for (const foot of shuffled(feet, randomStream(plan.seed))) {
     if (drawn.length === size) break;
     if (met.has(foot.infant)) continue;
     met.add(foot.infant);
@@ -67,17 +68,4 @@ function wholeWeek(day: number): number {
 
 function lastWeek({ stretches }: Course): number {
   return stretches.at(-1)?.to ?? 0;
-}
-
-/** In random order (Fisher and Yates), the same for the same seed. */
-function shuffled<T>(items: readonly T[], seed: number): readonly T[] {
-  const random = randomStream(seed);
-  const order = [...items];
-  for (let i = order.length - 1; i > 0; i--) {
-    const j = random.below(i + 1);
-    const item = order[i] as T;
-    order[i] = order[j] as T;
-    order[j] = item;
-  }
-  return order;
 }

@@ -1,6 +1,7 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { ascendingOrder } from '../ascending-order.ts';
 import type { RandomStream } from '../resampling/random.ts';
+import { shuffled } from '../resampling/shuffled.ts';
 
 /**
  * Draws values for the missing rows of one variable from those observed: a linear regression of the variable on the
@@ -123,15 +124,4 @@ function nearestWindow(sorted: Float64Array, target: number, count: number): num
     else end += 1;
   }
   return start;
-}
-
-function shuffled(rows: readonly number[], random: RandomStream): number[] {
-  const list = [...rows];
-  for (let i = list.length - 1; i > 0; i--) {
-    const j = random.below(i + 1);
-    const held = list[i] as number;
-    list[i] = list[j] as number;
-    list[j] = held;
-  }
-  return list;
 }
