@@ -6,11 +6,6 @@ import { type KnownTruth, knownTruth, withTruth } from '../reports/teaching/inde
 import { UserError } from './command.ts';
 import type { PublishedKind } from './publish-outcomes.ts';
 
-export const TRUTH_OPTION = [
-  '--truth <file>',
-  'truth.json of a simulated export: print the truth beside the estimates',
-] as const;
-
 type MakeReport = (input: FindingsInput) => ReportDocument | Promise<ReportDocument>;
 
 /** A report as it is, or with the truth of the file beside it and under a kind of its own: it is for teaching. */

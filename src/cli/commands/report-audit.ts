@@ -3,16 +3,11 @@ import { publishProtected, quietly } from '../publish-outcomes.ts';
 import type { AddCommand, CommandContext } from '../command.ts';
 import { outcomesOf } from '../outcomes.ts';
 import { auditQuestions } from '../report-kinds.ts';
-import { type ReadingOptions, withReadingOptions } from '../reading-options.ts';
-import { TRUTH_OPTION, taughtBy } from '../truth-option.ts';
+import { type ReportOptions, withReportOptions } from '../report-options.ts';
+import { taughtBy } from '../truth-option.ts';
 
-interface AuditOptions extends ReadingOptions {
-  readonly out: string;
+interface AuditOptions extends ReportOptions {
   readonly quarter: string;
-  readonly replace?: true;
-  readonly pdf?: true;
-  readonly truth?: string;
-  readonly quiet?: true;
 }
 
 const EXAMPLES = `
@@ -36,14 +31,8 @@ export const addAuditReport: AddCommand = (report, context) => {
     .command('audit')
     .summary('standards, charts over the quarters, sites, overdue checkups')
     .description('Publishes the quarterly audit of the export in the folder EXPORT.')
-    .argument('<EXPORT>', 'folder with episodes.csv, assessments.csv, phases.csv, wear.csv and events.csv')
-    .requiredOption('--out <folder>', 'folder of reports, made if it is not there')
     .option('--quarter <name>', 'quarter such as 2026-Q3, or previous', 'previous');
-  withReadingOptions(audit)
-    .option('--pdf', 'publish the report as a tagged PDF too')
-    .option('--replace', 'publish a new version where the report differs from the one that stands there')
-    .option('--quiet', 'say nothing but the line that tells where the report is')
-    .option(...TRUTH_OPTION)
+  withReportOptions(audit)
     .addHelpText('after', EXAMPLES)
     .action((folder: string, options: AuditOptions) => publishAudit(folder, options, context));
 };
