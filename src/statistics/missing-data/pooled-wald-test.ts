@@ -1,7 +1,7 @@
 import { requireSize } from '../columns.ts';
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { fUpperTail } from '../distributions/f.ts';
 import { StatisticsError } from '../errors.ts';
+import { choleskyInPlace, forwardSolve } from '../linear-algebra/cholesky.ts';
 
 export interface CoefficientsToPool {
   /** For each completed data set, the coefficients under test. */
@@ -39,27 +39,22 @@ export function pooledWaldTest(data: CoefficientsToPool): PooledWaldTest {
   }
   const k = data.coefficients[0]?.length ?? 0;
   if (k === 0) throw new StatisticsError('empty', 'coefficients is empty; at least one is needed');
-  const sets = data.coefficients.map((values, i) => column(`coefficients[${i}]`, values, k));
-  const centre = sets.reduce((sum, values) => sum.add(values), Matrix.zeros(k, 1)).mul(1 / m);
-  const within = Matrix.zeros(k, k);
-  const between = Matrix.zeros(k, k);
-  for (const [i, covariance] of data.covariances.entries()) {
-    if (covariance.length !== k) {
-      throw new StatisticsError('length', `covariances[${i}] has ${covariance.length} rows; ${k} are needed`);
-    }
-    for (const [a, row] of covariance.entries()) {
-      const checked = column(`covariances[${i}][${a}]`, row, k);
-      for (let b = 0; b < k; b++) within.set(a, b, within.get(a, b) + checked.get(b, 0) / m);
-    }
-    const gap = Matrix.sub(sets[i] as Matrix, centre);
-    between.add(gap.mmul(gap.transpose()).mul(1 / (m - 1)));
-  }
-  const factors = new CholeskyDecomposition(within);
-  if (!factors.isPositiveDefinite()) {
+  const sets = data.coefficients.map((values, i) => finite(`coefficients[${i}]`, values, k));
+  const centre = mean(sets);
+  const within = Float64Array.from(mean(data.covariances.map((rows, i) => flattened(i, rows, k))));
+  if (choleskyInPlace(within, k, 0) >= 0) {
     throw new StatisticsError('collinear-covariates', 'the mean covariance is not positive definite');
   }
-  const relativeIncrease = ((1 + 1 / m) * factors.solve(between).trace()) / k;
-  const quadratic = centre.transpose().mmul(factors.solve(centre)).get(0, 0);
+  const distance = (values: readonly number[]): number => {
+    const x = Float64Array.from(values);
+    forwardSolve(within, k, x);
+    return x.reduce((sum, value) => sum + value * value, 0);
+  };
+  // The trace of B U^-1 is the sum of the distances of the sets from their mean, measured by U.
+  const gaps = sets.map(values => distance(values.map((value, j) => value - (centre[j] as number))));
+  const trace = gaps.reduce((sum, gap) => sum + gap, 0) / (m - 1);
+  const relativeIncrease = ((1 + 1 / m) * trace) / k;
+  const quadratic = distance(centre);
   const statistic = quadratic / (k * (1 + relativeIncrease));
   const degrees = denominator(k, m, relativeIncrease);
   // Without variance between data sets the F distribution is chi-square over k; its limit serves.
@@ -74,7 +69,20 @@ function denominator(k: number, m: number, r: number): number | undefined {
   return (t * (1 + 1 / k) * (1 + 1 / r) ** 2) / 2;
 }
 
-function column(name: string, values: readonly number[], length: number): Matrix {
+/** The element-wise mean of lists of equal length. */
+function mean(lists: readonly (readonly number[])[]): number[] {
+  const [first = []] = lists;
+  return first.map((_, j) => lists.reduce((sum, list) => sum + (list[j] as number), 0) / lists.length);
+}
+
+function flattened(i: number, rows: readonly (readonly number[])[], k: number): number[] {
+  if (rows.length !== k) {
+    throw new StatisticsError('length', `covariances[${i}] has ${rows.length} rows; ${k} are needed`);
+  }
+  return rows.flatMap((row, a) => finite(`covariances[${i}][${a}]`, row, k));
+}
+
+function finite(name: string, values: readonly number[], length: number): readonly number[] {
   if (values.length !== length) {
     throw new StatisticsError('length', `${name} has ${values.length} values; ${length} are needed`);
   }
@@ -84,5 +92,5 @@ function column(name: string, values: readonly number[], length: number): Matrix
     }
     requireSize(`${name}[${i}]`, value);
   }
-  return Matrix.columnVector(values);
+  return values;
 }

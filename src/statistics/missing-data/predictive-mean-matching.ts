@@ -1,5 +1,5 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { ascendingOrder } from '../ascending-order.ts';
+import { choleskyInPlace, choleskySolve } from '../linear-algebra/cholesky.ts';
 import type { RandomStream } from '../resampling/random.ts';
 import { shuffled } from '../resampling/shuffled.ts';
 
@@ -38,20 +38,12 @@ function drawCoefficients(
   observed: readonly number[],
   predictors: readonly Float64Array[],
   random: RandomStream,
-): { estimate: number[]; draw: number[] } {
+): { estimate: Float64Array; draw: Float64Array } {
   const k = predictors.length;
-  const { products, sums } = normalEquations(values, observed, predictors);
-  const cross = Matrix.zeros(k, k);
-  const right = Matrix.columnVector(sums);
-  for (let a = 0; a < k; a++) {
-    for (let b = 0; b <= a; b++) cross.set(a, b, products[a * k + b] as number);
-  }
-  for (let a = 0; a < k; a++) {
-    cross.set(a, a, cross.get(a, a) * (1 + 1e-5) + 1e-12);
-    for (let b = 0; b < a; b++) cross.set(b, a, cross.get(a, b));
-  }
-  const factors = new CholeskyDecomposition(cross);
-  const estimate = factors.solve(right).getColumn(0);
+  const { products: factor, sums: estimate } = normalEquations(values, observed, predictors);
+  for (let j = 0; j < k * k; j += k + 1) factor[j] = (factor[j] as number) * (1 + 1e-5) + 1e-12;
+  choleskyInPlace(factor, k, 0);
+  choleskySolve(factor, k, estimate);
   let square = 0;
   for (const row of observed) square += ((values[row] as number) - predicted(predictors, estimate, row)) ** 2;
   const degrees = Math.max(1, observed.length - k);
@@ -59,12 +51,11 @@ function drawCoefficients(
   for (let i = 0; i < degrees; i++) chiSquare += random.normal() ** 2;
   const sigma = Math.sqrt(square / chiSquare);
   // With X'X = L L', the solution of L' d = z has covariance (X'X)^-1.
-  const lower = factors.lowerTriangularMatrix;
   const deviation = Array.from({ length: k }, () => random.normal());
   for (let a = k - 1; a >= 0; a--) {
     let value = deviation[a] ?? 0;
-    for (let b = a + 1; b < k; b++) value -= lower.get(b, a) * (deviation[b] ?? 0);
-    deviation[a] = value / lower.get(a, a);
+    for (let b = a + 1; b < k; b++) value -= (factor[b * k + a] as number) * (deviation[b] ?? 0);
+    deviation[a] = value / (factor[a * k + a] as number);
   }
   return { estimate, draw: estimate.map((value, j) => value + sigma * (deviation[j] ?? 0)) };
 }
@@ -74,7 +65,7 @@ function normalEquations(
   values: Float64Array,
   observed: readonly number[],
   predictors: readonly Float64Array[],
-): { products: Float64Array; sums: number[] } {
+): { products: Float64Array; sums: Float64Array } {
   const k = predictors.length;
   const products = new Float64Array(k * k);
   const sums = new Float64Array(k);
@@ -91,14 +82,10 @@ function normalEquations(
       }
     }
   }
-  return { products, sums: Array.from(sums) };
+  return { products, sums };
 }
 
-function predicted(
-  predictors: readonly Float64Array[],
-  coefficients: readonly number[],
-  row: number,
-): number {
+function predicted(predictors: readonly Float64Array[], coefficients: Float64Array, row: number): number {
   let sum = 0;
   for (let j = 0; j < predictors.length; j++) {
     sum += ((predictors[j] as Float64Array)[row] as number) * (coefficients[j] as number);

@@ -1,7 +1,7 @@
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import type { CodedLabels } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { leverages, type QrFactors, solveUpper, solveUpperTranspose } from '../linear-algebra/qr.ts';
+import { symmetricEigen } from '../linear-algebra/symmetric-eigen.ts';
 
 /** Which correction for small samples the robust covariance carries. */
 export type RobustKind = 'hc0' | 'hc1' | 'hc2' | 'hc3';
@@ -136,27 +136,26 @@ function correctCluster(
       input.columns.map(column => (column[i] as number) * (roots[place] as number)),
     ),
   );
-  const block = Matrix.zeros(rows.length, rows.length);
-  for (const [a, left] of inner.entries()) {
-    for (const [b, right] of inner.entries()) {
+  const block = inner.map((left, a) =>
+    inner.map((right, b) => {
       let dot = 0;
       for (let j = 0; j < left.length; j++) dot += (left[j] as number) * (right[j] as number);
-      block.set(a, b, (a === b ? 1 : 0) - dot);
-    }
-  }
-  const eigen = new EigenvalueDecomposition(block, { assumeSymmetric: true });
-  if (eigen.realEigenvalues.some(value => value < 1e-12)) {
+      return (a === b ? 1 : 0) - dot;
+    }),
+  );
+  const { values, vectors } = symmetricEigen(block);
+  if (values.some(value => value < 1e-12)) {
     throw new StatisticsError(
       'out-of-range',
       `a cluster fits itself exactly; ${kind} is not defined: use hc1`,
     );
   }
-  const vectors = eigen.eigenvectorMatrix;
-  const scaled = Matrix.columnVector(rows.map((i, a) => (input.scores[i] as number) * (roots[a] as number)));
-  const rotated = vectors.transpose().mmul(scaled);
-  for (const [a, value] of eigen.realEigenvalues.entries()) {
-    rotated.set(a, 0, rotated.get(a, 0) * value ** power);
+  const scaled = rows.map((i, a) => (input.scores[i] as number) * (roots[a] as number));
+  for (const [e, vector] of vectors.entries()) {
+    const along = scaled.reduce((sum, score, a) => sum + score * (vector[a] as number), 0);
+    const stretched = along * (values[e] as number) ** power;
+    for (const [a, i] of rows.entries()) {
+      corrected[i] = (corrected[i] as number) + (stretched * (vector[a] as number)) / (roots[a] as number);
+    }
   }
-  const back = vectors.mmul(rotated);
-  for (const [a, i] of rows.entries()) corrected[i] = back.get(a, 0) / (roots[a] as number);
 }

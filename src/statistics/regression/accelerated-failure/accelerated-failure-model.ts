@@ -1,8 +1,9 @@
 import { tailOutside } from '../../confidence-level.ts';
-import { Matrix } from 'ml-matrix';
 import type { CodedLabels } from '../../columns.ts';
 import { chiSquareUpperTail } from '../../distributions/chi-square.ts';
 import { StatisticsError } from '../../errors.ts';
+import { matrixRows } from '../../linear-algebra/cholesky.ts';
+import { matrixProduct, transposed } from '../../linear-algebra/matrix-product.ts';
 import { modelColumns, positiveWeights } from '../model-columns.ts';
 import {
   exponential,
@@ -156,9 +157,11 @@ function fitModel(
     };
   }
   const back = backTransformation(fit.parameters.length, centres, spreads);
-  const naive = back.mmul(fit.covariance).mmul(back.transpose()).to2DArray();
-  const robust = clusters === undefined ? undefined : clustered(fit, fit.covariance, back, clusters);
-  const coefficients = back.mmul(Matrix.columnVector(Array.from(fit.parameters))).getColumn(0);
+  const covariance = matrixRows(fit.covariance, fit.parameters.length);
+  const half = matrixProduct(covariance, transposed(back));
+  const naive = matrixProduct(back, half);
+  const robust = clusters === undefined ? undefined : clustered(fit, half, clusters);
+  const coefficients = matrixProduct(back, transposed([fit.parameters])).map(([value = 0]) => value);
   const terms = waldTerms(names, coefficients, naive, robust, level);
   const statistic = Math.max(0, 2 * (fit.logLikelihood - nullFit.logLikelihood));
   const slopes = columns.length - 1;
@@ -210,27 +213,32 @@ function standardised(columns: readonly Float64Array[]): {
 }
 
 /** The linear map from parameters of the standardised columns to those of the covariates as given. */
-function backTransformation(size: number, centres: readonly number[], spreads: readonly number[]): Matrix {
-  const back = Matrix.eye(size);
-  for (const [j, spread] of spreads.entries()) {
-    if (j === 0) continue;
-    back.set(j, j, 1 / spread);
-    back.set(0, j, -(centres[j] as number) / spread);
-  }
-  return back;
+function backTransformation(
+  size: number,
+  centres: readonly number[],
+  spreads: readonly number[],
+): number[][] {
+  return Array.from({ length: size }, (_, i) =>
+    Array.from({ length: size }, (_column, j) => {
+      const spread = spreads[j] ?? 1;
+      if (i === j) return 1 / spread;
+      return i === 0 && j < spreads.length ? -(centres[j] as number) / spread : 0;
+    }),
+  );
 }
 
-function clustered(fit: CensoredFit, covariance: Matrix, back: Matrix, clusters: CodedLabels): number[][] {
+/** @param half the covariance times the back transformation, transposed */
+function clustered(fit: CensoredFit, half: number[][], clusters: CodedLabels): number[][] {
   if (clusters.labels.length < 2) {
     throw new StatisticsError('one-group', 'cluster has one label; clustered errors need at least two');
   }
-  const sums = Matrix.zeros(clusters.labels.length, fit.scores.length);
+  const sums = clusters.labels.map(() => new Float64Array(fit.scores.length));
   for (const [j, scores] of fit.scores.entries()) {
     for (const [i, score] of scores.entries()) {
-      const group = clusters.codes[i] as number;
-      sums.set(group, j, sums.get(group, j) + score);
+      const sum = sums[clusters.codes[i] as number] as Float64Array;
+      sum[j] = (sum[j] as number) + score;
     }
   }
-  const influence = sums.mmul(covariance).mmul(back.transpose());
-  return influence.transpose().mmul(influence).to2DArray();
+  const influence = matrixProduct(sums, half);
+  return matrixProduct(transposed(influence), influence);
 }

@@ -1,4 +1,5 @@
-import { EigenvalueDecomposition } from 'ml-matrix';
+import { matrixRows } from '../../linear-algebra/cholesky.ts';
+import { symmetricEigen } from '../../linear-algebra/symmetric-eigen.ts';
 import type { ModelWarning } from '../ratio-terms.ts';
 import type { CensoredFit } from './fit.ts';
 
@@ -29,13 +30,12 @@ export function fitTrouble(fit: CensoredFit, names: readonly string[]): ModelWar
 
 /** The terms that make up the direction in which the information vanishes; none where it does not. */
 function flatDirection(fit: CensoredFit, names: readonly string[]): string[] {
-  if (!fit.information.to1DArray().every(Number.isFinite)) return [];
-  const eigen = new EigenvalueDecomposition(fit.information, { assumeSymmetric: true });
-  const values = eigen.realEigenvalues;
+  if (!fit.information.every(Number.isFinite)) return [];
+  const { values, vectors } = symmetricEigen(matrixRows(fit.information, fit.parameters.length));
   const largest = Math.max(...values);
   const place = values.indexOf(Math.min(...values));
   if ((values[place] as number) > FLAT * largest) return [];
-  const direction = eigen.eigenvectorMatrix.getColumn(place).map(Math.abs);
+  const direction = (vectors[place] ?? new Float64Array()).map(Math.abs);
   const longest = Math.max(...direction);
   const terms = names.filter((_, j) => (direction[j] ?? 0) > 0.1 * longest);
   // Covariates are centred, so the intercept moves along with any of them.

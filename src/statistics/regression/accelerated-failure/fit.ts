@@ -1,4 +1,4 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { choleskyInPlace, choleskyInverse, choleskySolve } from '../../linear-algebra/cholesky.ts';
 import { leastSquares } from '../least-squares.ts';
 import { emptyRow, rowLikelihood } from './censored-likelihood.ts';
 import type { CensoredTimes } from './censored-times.ts';
@@ -9,9 +9,10 @@ export interface CensoredFit {
   readonly parameters: Float64Array;
   readonly scale: number;
   readonly logLikelihood: number;
-  readonly information: Matrix;
-  /** Inverse of the observed information; undefined where it is not positive definite. */
-  readonly covariance: Matrix | undefined;
+  /** The observed information, row by row. */
+  readonly information: Float64Array;
+  /** Its inverse; undefined where it is not positive definite. */
+  readonly covariance: Float64Array | undefined;
   /** One row's derivative by each parameter, times its weight: as columns. */
   readonly scores: readonly Float64Array[];
   readonly iterations: number;
@@ -21,7 +22,7 @@ export interface CensoredFit {
 interface Evaluation {
   readonly logLikelihood: number;
   readonly gradient: Float64Array;
-  readonly information: Matrix;
+  readonly information: Float64Array;
 }
 
 const MAXIMUM_ITERATIONS = 200;
@@ -42,7 +43,7 @@ export function fitCensored(
   let now = evaluate(times, columns, weight, error, parameters, fixedScale);
   let iterations = 0;
   let converged = false;
-  while (iterations < MAXIMUM_ITERATIONS && !converged && isFiniteMatrix(now.information)) {
+  while (iterations < MAXIMUM_ITERATIONS && !converged && now.information.every(Number.isFinite)) {
     iterations += 1;
     const { step, decrement } = newtonStep(now);
     converged = decrement < 1e-9;
@@ -66,21 +67,16 @@ export function fitCensored(
     scale: fixedScale ?? Math.exp(parameters[size - 1] as number),
     logLikelihood: now.logLikelihood,
     information: now.information,
-    covariance: inverse(now.information),
+    covariance: inverse(now.information, size),
     scores: rowScores(times, columns, weight, error, parameters, fixedScale),
     iterations,
     converged,
   };
 }
 
-function inverse(information: Matrix): Matrix | undefined {
-  if (!isFiniteMatrix(information)) return undefined;
-  const decomposition = new CholeskyDecomposition(information);
-  return decomposition.isPositiveDefinite() ? decomposition.solve(Matrix.eye(information.rows)) : undefined;
-}
-
-function isFiniteMatrix(matrix: Matrix): boolean {
-  return matrix.to1DArray().every(Number.isFinite);
+function inverse(information: Float64Array, size: number): Float64Array | undefined {
+  const factor = information.slice();
+  return choleskyInPlace(factor, size, 0) < 0 ? choleskyInverse(factor, size) : undefined;
 }
 
 /** Least squares of the log of exact times, of interval midpoints and of censored times as they stand. */
@@ -103,24 +99,24 @@ function startingValues(
 }
 
 function newtonStep(now: Evaluation): { step: Float64Array; decrement: number } {
-  const gradient = Matrix.columnVector(Array.from(now.gradient));
+  const { gradient, information } = now;
+  const size = gradient.length;
   let ridge = 0;
   for (let attempt = 0; attempt < 30; attempt++) {
-    const matrix = now.information.clone();
-    for (let j = 0; j < matrix.rows; j++) {
-      matrix.set(j, j, matrix.get(j, j) + ridge * (Math.abs(matrix.get(j, j)) + 1));
+    const factor = information.slice();
+    for (let j = 0; j < factor.length; j += size + 1) {
+      factor[j] = (factor[j] as number) + ridge * (Math.abs(factor[j] as number) + 1);
     }
-    const decomposition = new CholeskyDecomposition(matrix);
-    if (decomposition.isPositiveDefinite()) {
-      const step = Float64Array.from(decomposition.solve(gradient).getColumn(0));
-      let square = 0;
-      for (const [j, value] of step.entries()) square += value * (now.gradient[j] as number);
+    if (choleskyInPlace(factor, size, 0) < 0) {
+      const step = gradient.slice();
+      choleskySolve(factor, size, step);
+      const square = step.reduce((sum, value, j) => sum + value * (gradient[j] as number), 0);
       // With a ridge the decrement is not in standard errors: do not stop on it.
       return { step, decrement: ridge > 0 ? 1 : Math.sqrt(Math.max(0, square)) };
     }
     ridge = ridge === 0 ? 1e-4 : ridge * 4;
   }
-  return { step: now.gradient, decrement: 1 };
+  return { step: gradient, decrement: 1 };
 }
 
 function linearPredictor(
@@ -177,17 +173,13 @@ function evaluate(
       curvature[corner] = (curvature[corner] as number) - w * row.logScaleLogScale;
     }
   }
-  const information = Matrix.zeros(size, size);
   for (let a = 0; a < size; a++) {
-    for (let b = 0; b <= a; b++) {
-      information.set(a, b, curvature[a * size + b] as number);
-      information.set(b, a, curvature[a * size + b] as number);
-    }
+    for (let b = 0; b < a; b++) curvature[b * size + a] = curvature[a * size + b] as number;
   }
   return {
     logLikelihood: Number.isFinite(logLikelihood) ? logLikelihood : Number.NEGATIVE_INFINITY,
     gradient,
-    information,
+    information: curvature,
   };
 }
 
