@@ -1,129 +1,172 @@
-import { ascendingOrder } from '../../ascending-order.ts';
-import { orderByKey } from '../../distinct-times.ts';
-import { type PairCounts, type PairWalk, walkPairs } from './pair-walk.ts';
-import { FEW_TIMES, pairsByTime } from './pairs-by-time.ts';
+import { ascendingRuns } from '../../ascending-order.ts';
 import type { Arrangement } from './risk-sets.ts';
 
-/** Ranks in one block; the counts of a block then stay in the processor's first cache. */
-const BLOCK_BITS = 10;
+/** For each row, the weights of the rows it can be compared with, and of those it is concordant with. */
+export interface PairCounts {
+  readonly concordant: Float64Array;
+  readonly comparable: Float64Array;
+  /** The place of the row each count is of; left out if nobody asked and rows are alike. */
+  readonly places?: Int32Array | undefined;
+}
 
 /**
- * Counts every comparable pair with both its rows.
+ * Counts every comparable pair with both its rows, in one walk from the lowest score to the highest.
  *
- * A pair of very different scores is decided by blocks of ranks, and one of like scores within its block:
- * one walk over the blocks, in which rows of one block count nothing, and one within each block. Both
- * keep their counts in a few kilobytes, where a single walk over a million ranks would miss the cache at
- * every step. Few ranks need one walk only. Few times without late entry have a faster way: `pairsByTime`.
+ * Groups are numbered from the last time to the first, stratum by stratum. A Fenwick tree (1994, Softw Pract
+ * Exp 24:327) over the groups holds, side by side, the rows and the events of lower score met so far; a row that
+ * enters late is taken out again where the times before its entry begin. An event finds among them the rows at risk:
+ * those of later times, and of its own time those censored. A row finds the events of lower score that happen while it
+ * is at risk; the other events of that span have a higher score. Rows of equal score ask before and after they are
+ * added, and take the mean.
  *
  * @param byPlace whether to tell which row each count is of
  */
 export function countPairs(sets: Arrangement, score: Float64Array, byPlace: boolean): PairCounts {
-  const { n, event, weight, groupEnd, stratumEnd, entryOrder, entryTime } = sets;
-  if (entryOrder === undefined && sets.groups <= FEW_TIMES) return pairsByTime(sets, score, byPlace);
-  const counts = { concordant: new Float64Array(n), comparable: new Float64Array(n) };
-  const { rank, most, places, groupOf, stratumOf } = rankedGroups(sets, score);
-  const entry = entryTime === undefined ? undefined : new Float64Array(n);
-  if (entry !== undefined && entryOrder !== undefined && entryTime !== undefined) {
-    for (let i = 0; i < n; i++) entry[entryOrder[i] as number] = entryTime[i] as number;
-  }
-  const strata: PairWalk = {
-    places,
-    segmentEnd: Int32Array.from(stratumEnd, last => (last === 0 ? 0 : (groupEnd[last - 1] as number))),
-    rank,
-    most,
-    groupOf,
-    groupTime: sets.groupTime,
-    event,
-    weight,
-    entryOrder,
-    entry,
-  };
-  if (!most.some(top => top > 4 << BLOCK_BITS)) {
-    walkPairs(strata, { ties: 0.5, ...counts });
-    return counts;
-  }
-  const blocks = most.map(top => blockOf(top) + 1);
-  walkPairs({ ...strata, rank: rank.map(r => blockOf(r) + 1), most: blocks }, { ties: 0, ...counts });
-  walkPairs(blockWalk(strata, stratumOf, blocks), { ties: 0.5, concordant: counts.concordant });
-  return counts;
-}
-
-/** The walk with every block of ranks a segment of its own. */
-function blockWalk(strata: PairWalk, stratumOf: Int32Array, blocks: Int32Array): PairWalk {
-  const { rank, groupOf, places, entryOrder } = strata;
-  const n = rank.length;
-  const first = new Int32Array(blocks.length);
-  let segments = 0;
-  for (let s = 0; s < blocks.length; s++) {
-    first[s] = segments;
-    segments += blocks[s] as number;
-  }
-  const segmentOf = new Int32Array(n);
-  const inBlock = new Int32Array(n);
-  const most = new Int32Array(segments);
-  const segmentEnd = new Int32Array(segments);
-  for (let i = 0; i < n; i++) {
-    const block = blockOf(rank[i] as number);
-    const segment = (first[stratumOf[groupOf[i] as number] as number] as number) + block;
-    const r = (rank[i] as number) - (block << BLOCK_BITS);
-    segmentOf[i] = segment;
-    inBlock[i] = r;
-    segmentEnd[segment] = (segmentEnd[segment] as number) + 1;
-    if (r > (most[segment] as number)) most[segment] = r;
-  }
-  for (let k = 1; k < segments; k++) {
-    segmentEnd[k] = (segmentEnd[k] as number) + (segmentEnd[k - 1] as number);
-  }
-  return {
-    ...strata,
-    places: orderByKey(segmentOf, segments, places),
-    segmentEnd,
-    rank: inBlock,
-    most,
-    entryOrder: entryOrder === undefined ? undefined : orderByKey(segmentOf, segments, entryOrder),
-  };
-}
-
-/** The block of a rank; ranks begin at 1, blocks at 0. */
-function blockOf(rank: number): number {
-  return (rank - 1) >> BLOCK_BITS;
-}
-
-interface RankedGroups {
-  /** Ranks 1, 2, ... of the scores within each stratum, equal scores sharing one. */
-  readonly rank: Int32Array;
-  /** The highest rank of each stratum. */
-  readonly most: Int32Array;
-  /** The places group by group, by ascending rank within a group. */
-  readonly places: Int32Array;
-  readonly groupOf: Int32Array;
-  readonly stratumOf: Int32Array;
-}
-
-function rankedGroups(sets: Arrangement, score: Float64Array): RankedGroups {
-  const { n, groups, groupEnd, stratumEnd } = sets;
-  const groupOf = new Int32Array(n);
-  const stratumOf = new Int32Array(groups);
+  const { n, event, weight, groups, groupEnd, stratumEnd } = sets;
+  // Twice the group, and 1 more for an event: one far read a row instead of two.
+  const keyOf = new Int32Array(n);
+  const first = new Int32Array(groups);
+  const last = new Int32Array(groups);
   for (let g = 0, i = 0; g < groups; g++) {
-    for (; i < (groupEnd[g] as number); i++) groupOf[i] = g;
+    for (; i < (groupEnd[g] as number); i++) keyOf[i] = 2 * g + (event[i] as number);
   }
   for (let s = 0, g = 0; s < stratumEnd.length; s++) {
-    for (; g < (stratumEnd[s] as number); g++) stratumOf[g] = s;
-  }
-  const order = ascendingOrder(score);
-  const rank = new Int32Array(n);
-  const most = new Int32Array(stratumEnd.length);
-  const last = new Float64Array(stratumEnd.length);
-  const single = stratumEnd.length === 1;
-  for (let k = 0; k < n; k++) {
-    const place = order[k] as number;
-    const s = single ? 0 : (stratumOf[groupOf[place] as number] as number);
-    const value = score[place] as number;
-    if (most[s] === 0 || value !== last[s]) {
-      most[s] = (most[s] as number) + 1;
-      last[s] = value;
+    const start = g;
+    for (; g < (stratumEnd[s] as number); g++) {
+      first[g] = start;
+      last[g] = stratumEnd[s] as number;
     }
-    rank[place] = most[s] as number;
   }
-  return { rank, most, places: orderByKey(groupOf, groups, order), groupOf, stratumOf };
+  const entryGroup = entryGroups(sets);
+  const tree = weight === undefined ? new Int32Array(2 * groups + 2) : new Float64Array(2 * groups + 2);
+  const own = new Float64Array(groups);
+  const metIn = new Float64Array(stratumEnd.length === 1 ? 1 : groups);
+  const totals = totalsOfGroups(sets, entryGroup, first, last);
+  const concordant = new Float64Array(n);
+  const comparable = new Float64Array(n);
+  // All that is needed of a row stands in its key, unless rows have weights, clusters or entries of their own.
+  const byKey = weight === undefined && entryGroup === undefined && !byPlace;
+  const places = byKey ? undefined : Int32Array.from(keyOf, (_, place) => place);
+  const sorted = ascendingRuns(score, places ?? keyOf);
+  const keys = places === undefined ? sorted.carried : sorted.carried.map(place => keyOf[place] as number);
+  const weights =
+    weight === undefined ? undefined : Float64Array.from(sorted.carried, place => weight[place] as number);
+  const entries = entryGroup && sorted.carried.map(place => entryGroup[place] as number);
+  const { fresh } = sorted;
+  for (let from = 0, to = 0; from < n; from = to) {
+    to = from + 1;
+    while (to < n && fresh[to] === 0) to++;
+    const share = to === from + 1 ? 1 : 0.5;
+    for (let k = from; k < to; k++) ask(k, share);
+    for (let k = from; k < to; k++) enter(k);
+    if (share < 1) for (let k = from; k < to; k++) ask(k, share);
+  }
+  for (let k = 0; k < n; k++) {
+    const key = keys[k] as number;
+    const g = key >> 1;
+    const early = entries === undefined ? groups : (entries[k] as number);
+    comparable[k] =
+      (totals.earlier[g] as number) +
+      ((key & 1) === 1 ? (totals.atRisk[g] as number) : (totals.events[g] as number)) -
+      (early === groups ? 0 : (totals.earlier[early] as number) + (totals.events[early] as number));
+  }
+  return { concordant, comparable, places: places && sorted.carried };
+
+  function ask(at: number, share: number): void {
+    const key = keys[at] as number;
+    const g = key >> 1;
+    const start = first[g] as number;
+    let rows = 0;
+    let events = 0;
+    for (let k = g - start + 1; k > 0; k -= k & -k) {
+      rows += tree[2 * (start + k)] as number;
+      events += tree[2 * (start + k) + 1] as number;
+    }
+    const met = metIn[stratumEnd.length === 1 ? 0 : start] as number;
+    const tied = own[g] as number;
+    let count =
+      (key & 1) === 1
+        ? rows - tied + (totals.earlier[g] as number) - (met - events)
+        : (totals.earlier[g] as number) + (totals.events[g] as number) - (met - events + tied);
+    const early = entries === undefined ? groups : (entries[at] as number);
+    if (early < groups) {
+      // Less the events of higher score up to its entry.
+      let later = 0;
+      for (let k = early - start; k > 0; k -= k & -k) later += tree[2 * (start + k) + 1] as number;
+      count -= (totals.earlier[early] as number) + (totals.events[early] as number) - (met - later);
+    }
+    concordant[at] = (concordant[at] as number) + share * count;
+  }
+
+  function enter(at: number): void {
+    const key = keys[at] as number;
+    const g = key >> 1;
+    const w = weights === undefined ? 1 : (weights[at] as number);
+    const died = (key & 1) === 1 ? w : 0;
+    add(g, w, died);
+    if (entries !== undefined && (entries[at] as number) < groups) add(entries[at] as number, -w, 0);
+    own[g] = (own[g] as number) + died;
+    const s = stratumEnd.length === 1 ? 0 : (first[g] as number);
+    metIn[s] = (metIn[s] as number) + died;
+  }
+
+  function add(g: number, rows: number, events: number): void {
+    const start = first[g] as number;
+    const size = (last[g] as number) - start;
+    for (let k = g - start + 1; k <= size; k += k & -k) {
+      const node = 2 * (start + k);
+      tree[node] = (tree[node] as number) + rows;
+      tree[node + 1] = (tree[node + 1] as number) + events;
+    }
+  }
+}
+
+/** For each place the latest group of its stratum that is over by its entry, or the number of groups if none is. */
+function entryGroups(sets: Arrangement): Int32Array | undefined {
+  const { groups, groupTime, stratumEnd, groupEnd, entryOrder, entryTime } = sets;
+  if (entryOrder === undefined || entryTime === undefined) return undefined;
+  const found = new Int32Array(entryOrder.length).fill(groups);
+  let g = 0;
+  let at = 0;
+  for (const last of stratumEnd) {
+    const rows = last === 0 ? 0 : (groupEnd[last - 1] as number);
+    for (; at < rows; at++) {
+      while (g < last && (groupTime[g] as number) > (entryTime[at] as number)) g++;
+      if (g < last) found[entryOrder[at] as number] = g;
+    }
+    g = last;
+  }
+  return found;
+}
+
+/** For each group: its events, the events of its stratum at earlier times, and the rows at risk at its time without an event then. */
+function totalsOfGroups(
+  { event, weight, groups, groupEnd }: Arrangement,
+  entryGroup: Int32Array | undefined,
+  first: Int32Array,
+  last: Int32Array,
+): { events: Float64Array; earlier: Float64Array; atRisk: Float64Array } {
+  const events = new Float64Array(groups);
+  const earlier = new Float64Array(groups);
+  const atRisk = new Float64Array(groups);
+  for (let g = 0, i = 0; g < groups; g++) {
+    for (; i < (groupEnd[g] as number); i++) {
+      const w = weight === undefined ? 1 : (weight[i] as number);
+      atRisk[g] = (atRisk[g] as number) + w;
+      if (event[i] === 1) events[g] = (events[g] as number) + w;
+      const early = entryGroup === undefined ? groups : (entryGroup[i] as number);
+      if (early < groups) atRisk[early] = (atRisk[early] as number) - w;
+    }
+  }
+  for (let g = 1; g < groups; g++) {
+    if (first[g] !== g) atRisk[g] = (atRisk[g] as number) + (atRisk[g - 1] as number);
+  }
+  let later = 0;
+  for (let g = groups - 1; g >= 0; g--) {
+    if (last[g] === g + 1) later = 0;
+    earlier[g] = later;
+    later += events[g] as number;
+    atRisk[g] = (atRisk[g] as number) - (events[g] as number);
+  }
+  return { events, earlier, atRisk };
 }
