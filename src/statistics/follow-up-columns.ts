@@ -46,18 +46,6 @@ export function weightColumn(name: string, values: ArrayLike<number>, length: nu
   return column;
 }
 
-/** @throws StatisticsError `unknown-option`, naming what is allowed */
-export function oneOf<T extends string>(
-  name: string,
-  value: T | undefined,
-  allowed: readonly T[],
-  otherwise: T,
-): T {
-  if (value === undefined) return otherwise;
-  if (allowed.includes(value)) return value;
-  throw new StatisticsError('unknown-option', `${name} is ${value}; allowed: ${allowed.join(', ')}`);
-}
-
 function refuseNegative(name: string, column: Float64Array, needed: string): void {
   for (let i = 0; i < column.length; i++) {
     if ((column[i] as number) < 0) {

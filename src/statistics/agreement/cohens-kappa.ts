@@ -4,6 +4,7 @@ import { twoSidedNormal } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { countTable } from '../tables/count-table.ts';
 import { agreementTable } from './agreement-table.ts';
+import { requireOption } from '../option.ts';
 
 export type KappaWeights = 'none' | 'linear' | 'quadratic';
 
@@ -58,12 +59,7 @@ export function cohensKappa(
   options: KappaOptions = {},
 ): Kappa {
   const { weights = 'none' } = options;
-  if (weights !== 'none' && weights !== 'linear' && weights !== 'quadratic') {
-    throw new StatisticsError(
-      'unknown-option',
-      `weights is ${String(weights)}; allowed: none, linear, quadratic`,
-    );
-  }
+  requireOption('weights', weights, ['none', 'linear', 'quadratic']);
   const z = criticalZ(options);
   const counts =
     'first' in ratings ? agreementTable(ratings.first, ratings.second, options.categories).table : ratings;

@@ -1,7 +1,6 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { confidenceLevel } from '../confidence-level.ts';
-import { oneOf } from '../follow-up-columns.ts';
 import {
   type ProbabilityInterval,
   probabilityIntervals,
@@ -18,6 +17,7 @@ import {
 import { incidenceDeltaMethod } from './incidence-delta-method.ts';
 import { incidenceJackknife } from './incidence-jackknife.ts';
 import { incidenceSteps } from './incidence-steps.ts';
+import { oneOf } from '../option.ts';
 
 export type IncidenceVariance = 'infinitesimal-jackknife' | 'delta-method';
 

@@ -1,6 +1,7 @@
 import { finiteColumn } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { countColumn } from './counts.ts';
+import { requireOption } from '../option.ts';
 
 export interface CumulativeSumPoint {
   readonly index: number;
@@ -117,12 +118,7 @@ function tabularSum(input: ArrayLike<number>, options: TabularOptions): Cumulati
 
 function logLikelihoodSum(input: ArrayLike<number>, options: LogLikelihoodOptions): CumulativeSum {
   const { distribution, acceptable, unacceptable, decision, restart = true } = options;
-  if (distribution !== 'bernoulli' && distribution !== 'poisson') {
-    throw new StatisticsError(
-      'unknown-option',
-      `distribution is ${String(distribution)}; allowed: bernoulli, poisson`,
-    );
-  }
+  requireOption('distribution', distribution, ['bernoulli', 'poisson']);
   const bernoulli = distribution === 'bernoulli';
   const values = countColumn('value', input);
   const ceiling = bernoulli ? 1 : Number.POSITIVE_INFINITY;

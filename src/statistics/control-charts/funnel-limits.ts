@@ -5,6 +5,7 @@ import { normalQuantile } from '../distributions/normal.ts';
 import { poissonCumulative, poissonQuantile } from '../distributions/poisson.ts';
 import { StatisticsError } from '../errors.ts';
 import { countColumn, positiveColumn } from './counts.ts';
+import { requireOption } from '../option.ts';
 
 /** Units to be compared: events among n (a proportion) or over time at risk or expected events (a rate). */
 export type FunnelData =
@@ -82,12 +83,7 @@ const OUTER_TAIL = 0.001;
  */
 export function funnelLimits(data: FunnelData, options: FunnelOptions = {}): Funnel {
   const { overDispersion = 'none', winsorised = 0.1 } = options;
-  if (!['none', 'multiplicative', 'additive'].includes(overDispersion)) {
-    throw new StatisticsError(
-      'unknown-option',
-      `overDispersion is ${overDispersion}; allowed: none, multiplicative, additive`,
-    );
-  }
+  requireOption('overDispersion', overDispersion, ['none', 'multiplicative', 'additive']);
   if (!(winsorised >= 0 && winsorised < 0.5)) {
     throw new StatisticsError('out-of-range', `winsorised is ${winsorised}; 0 to below 0.5 is needed`);
   }
@@ -156,9 +152,7 @@ export function funnelLimitsAt(
 ): Limits {
   requireTarget(target, kind);
   requirePositiveSize('size', size);
-  if (kind !== 'proportion' && kind !== 'rate') {
-    throw new StatisticsError('unknown-option', `kind is ${String(kind)}; allowed: proportion, rate`);
-  }
+  requireOption('kind', kind, ['proportion', 'rate']);
   if (size * target > LARGEST_COUNT) {
     throw new StatisticsError('out-of-range', `size is ${size}; up to 1e12 expected events can be used`);
   }

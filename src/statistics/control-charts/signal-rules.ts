@@ -1,4 +1,4 @@
-import { StatisticsError } from '../errors.ts';
+import { requireOption } from '../option.ts';
 
 /** A named set of rules for telling a signal from common variation. */
 export type RuleSet = 'shewhart' | 'western-electric' | 'nelson';
@@ -125,12 +125,7 @@ export function findSignals(
   sigma: ArrayLike<number>,
   ruleSet: RuleSet,
 ): Signal[] {
-  if (!Object.hasOwn(SETS, ruleSet)) {
-    throw new StatisticsError(
-      'unknown-option',
-      `rules is ${ruleSet}; allowed: ${Object.keys(SETS).join(', ')}`,
-    );
-  }
+  requireOption('rules', ruleSet, Object.keys(SETS));
   const points = Array.from(values, (value, i): Point => {
     const distance = value - (centre[i] ?? 0);
     const scale = sigma[i] ?? 0;

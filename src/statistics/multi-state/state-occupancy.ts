@@ -1,7 +1,6 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { confidenceLevel } from '../confidence-level.ts';
-import { oneOf } from '../follow-up-columns.ts';
 import {
   type ProbabilityInterval,
   probabilityIntervals,
@@ -9,6 +8,7 @@ import {
 } from '../probability-interval.ts';
 import { occupancyPath } from './occupancy-path.ts';
 import { checkedSpells, type SpellData } from './spells.ts';
+import { oneOf } from '../option.ts';
 
 export interface StateOccupancyOptions {
   /** Confidence level of the pointwise limits; 0.95 unless told. */

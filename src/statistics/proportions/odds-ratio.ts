@@ -1,7 +1,7 @@
 import { criticalZ } from '../confidence-level.ts';
 import type { LevelOption, OpenIntervalEstimate } from '../confidence-level.ts';
-import { StatisticsError } from '../errors.ts';
 import { requireSuccesses } from './counts.ts';
+import { requireOption } from '../option.ts';
 
 export interface OddsRatioOptions extends LevelOption {
   /** `half` adds one half to each of the four counts first (Haldane, Annals of Human Genetics 1956;20:309-311). */
@@ -26,9 +26,7 @@ export function oddsRatio(
   requireSuccesses(successes1, n1, '1');
   requireSuccesses(successes2, n2, '2');
   const { correction = 'none' } = options;
-  if (correction !== 'none' && correction !== 'half') {
-    throw new StatisticsError('unknown-option', `correction is ${String(correction)}; allowed: none, half`);
-  }
+  requireOption('correction', correction, ['none', 'half']);
   const z = criticalZ(options);
   const add = correction === 'half' ? 0.5 : 0;
   const a = successes1 + add;

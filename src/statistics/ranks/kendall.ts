@@ -5,6 +5,7 @@ import { discordantPairs } from './discordant-pairs.ts';
 import { inversionsAtMost } from './inversions.ts';
 import { midRanks } from './mid-ranks.ts';
 import type { RankCorrelation } from './spearman.ts';
+import { requireOption } from '../option.ts';
 
 export interface KendallOptions {
   /**
@@ -52,9 +53,7 @@ export function kendall(
   }
   const tied = a.length < n || b.length < n;
   const method = options.method ?? (!tied && n < 50 ? 'exact' : 'normal');
-  if (method !== 'exact' && method !== 'normal') {
-    throw new StatisticsError('unknown-option', `method is ${String(method)}; allowed: exact, normal`);
-  }
+  requireOption('method', method, ['exact', 'normal']);
   if (method === 'exact' && tied) {
     throw new StatisticsError('unknown-option', 'method exact needs values without ties; use normal');
   }

@@ -4,6 +4,7 @@ import { twoSidedStudentT } from '../distributions/student-t.ts';
 import { StatisticsError } from '../errors.ts';
 import { midRanks } from './mid-ranks.ts';
 import { squaredDifferencesAtMost } from './spearman-distribution.ts';
+import { requireOption } from '../option.ts';
 
 export interface SpearmanOptions {
   /**
@@ -53,9 +54,7 @@ export function spearman(
   }
   const tied = a.ties.length < n || b.ties.length < n;
   const method = options.method ?? (!tied && n <= 1290 ? 'exact' : 't');
-  if (method !== 'exact' && method !== 't') {
-    throw new StatisticsError('unknown-option', `method is ${String(method)}; allowed: exact, t`);
-  }
+  requireOption('method', method, ['exact', 't']);
   if (method === 'exact' && tied) {
     throw new StatisticsError('unknown-option', 'method exact needs values without ties; use t');
   }

@@ -6,6 +6,7 @@ import { StatisticsError } from '../errors.ts';
 import { midRanks, tieSum } from './mid-ranks.ts';
 import { pairDifference } from './pair-differences.ts';
 import { subsetSumCounts } from './rank-sum-distribution.ts';
+import { requireOption } from '../option.ts';
 
 export interface RankSumOptions extends LevelOption {
   /**
@@ -59,9 +60,7 @@ export function wilcoxonRankSum(
   const { ranks, ties } = midRanks(both);
   const tied = ties.length < m + n;
   const method = options.method ?? (!tied && m < 50 && n < 50 ? 'exact' : 'normal');
-  if (method !== 'exact' && method !== 'normal') {
-    throw new StatisticsError('unknown-option', `method is ${String(method)}; allowed: exact, normal`);
-  }
+  requireOption('method', method, ['exact', 'normal']);
   let rankSum = 0;
   for (let i = 0; i < m; i++) rankSum += ranks[i] as number;
   const statistic = rankSum - (m * (m + 1)) / 2;

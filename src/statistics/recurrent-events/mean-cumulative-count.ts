@@ -2,9 +2,9 @@ import { codedLabels } from '../columns.ts';
 import { distinctTimes, firstLater, orderByKey } from '../distinct-times.ts';
 import { normalQuantile } from '../distributions/normal.ts';
 import { confidenceLevel } from '../confidence-level.ts';
-import { oneOf } from '../follow-up-columns.ts';
 import { differenceOfSums } from '../survival/influence.ts';
 import { checkedRecurrences, type RecurrentEventData, type Recurrences } from './recurrences.ts';
+import { oneOf } from '../option.ts';
 
 export interface MeanCumulativeCountOptions {
   /** Confidence level of the pointwise limits; 0.95 unless told. */

@@ -1,6 +1,7 @@
 import { tailOutside } from '../confidence-level.ts';
 import { logGamma } from '../distributions/gamma-function.ts';
 import { StatisticsError } from '../errors.ts';
+import { requireOption } from '../option.ts';
 import { firthFit } from './firth-logistic.ts';
 import type { Family } from './generalised-linear-fit.ts';
 import { type GeneralisedModel, generalisedModel } from './generalised-model.ts';
@@ -73,9 +74,7 @@ export function logisticModel(data: LogisticModelData, options: LogisticModelOpt
   const { robust = 'none', level = 0.95, intercept = true, penalty = 'none' } = options;
   requireRobustOption(robust);
   tailOutside({ level });
-  if (penalty !== 'none' && penalty !== 'firth') {
-    throw new StatisticsError('unknown-option', `penalty is ${String(penalty)}; allowed: none, firth`);
-  }
+  requireOption('penalty', penalty, ['none', 'firth']);
   const outcome = proportions(data.outcome);
   const n = outcome.length;
   const weight = positiveWeights(data.weight, n);

@@ -1,6 +1,7 @@
 import { finiteColumn, requireSize } from '../columns.ts';
 import { sampleQuantiles } from '../descriptive/quantile.ts';
 import { StatisticsError } from '../errors.ts';
+import { requireOption } from '../option.ts';
 
 /** Shares of the values below each knot, by the number of knots. */
 const KNOT_SHARES: Readonly<Record<3 | 4 | 5, readonly number[]>> = {
@@ -20,9 +21,7 @@ const KNOT_SHARES: Readonly<Record<3 | 4 | 5, readonly number[]>> = {
  */
 export function splineKnots(values: ArrayLike<number>, count: 3 | 4 | 5 = 4): readonly number[] {
   const column = finiteColumn('values', values);
-  if (!(count in KNOT_SHARES)) {
-    throw new StatisticsError('unknown-option', `count is ${String(count)}; allowed: 3, 4, 5`);
-  }
+  requireOption('count', count, [3, 4, 5]);
   const knots = sampleQuantiles(column, KNOT_SHARES[count]);
   return knots.filter((knot, place) => place === 0 || knot > (knots[place - 1] ?? knot));
 }

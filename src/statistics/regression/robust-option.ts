@@ -1,5 +1,5 @@
 import { type CodedLabels, codedLabels } from '../columns.ts';
-import { StatisticsError } from '../errors.ts';
+import { requireOption } from '../option.ts';
 import { type RobustKind, type SandwichInput, sandwichCovariance } from './sandwich-covariance.ts';
 
 /** Which errors a regression reports beside the model's own. */
@@ -9,9 +9,7 @@ export const ROBUST_OPTIONS: readonly RobustOption[] = ['none', 'hc0', 'hc1', 'h
 
 /** @throws StatisticsError `unknown-option` */
 export function requireRobustOption(robust: RobustOption): void {
-  if (!ROBUST_OPTIONS.includes(robust)) {
-    throw new StatisticsError('unknown-option', `robust is ${robust}; allowed: ${ROBUST_OPTIONS.join(', ')}`);
-  }
+  requireOption('robust', robust, ROBUST_OPTIONS);
 }
 
 export function clusterLabels(

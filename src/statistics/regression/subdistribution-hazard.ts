@@ -3,7 +3,7 @@ import { codedLabels, finiteColumn, finiteColumnOf } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { matrixRows } from '../linear-algebra/cholesky.ts';
 import { type CensoringWeights, censoringWeights, type TiedCensoring } from './censoring-weights.ts';
-import { covariateColumns, requireClusters, requireNotNegative, requireOption } from './cox/columns.ts';
+import { covariateColumns, requireClusters, requireNotNegative } from './cox/columns.ts';
 import { concordanceOfRisks } from './cox/concordance.ts';
 import { inUnits, inverseInformation } from './cox/cox-model.ts';
 import { eventTerms, runningTotals } from './cox/event-terms.ts';
@@ -15,6 +15,7 @@ import { clusterSums, crossProduct, sandwich, scoreResiduals } from './cox/score
 import { chiSquareTest, fitWarnings, terms, waldTest } from './cox/summary.ts';
 import type { CoxLabels, CoxModel, CoxTies } from './cox/types.ts';
 import { addCensoringUncertainty } from './censoring-uncertainty.ts';
+import { requireOption } from '../option.ts';
 
 export type { TiedCensoring } from './censoring-weights.ts';
 

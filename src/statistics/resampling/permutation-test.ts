@@ -1,6 +1,7 @@
 import { codedLabels, requireLength } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { randomStream } from './random.ts';
+import { requireOption } from '../option.ts';
 
 export interface PermutationData {
   /** The labels that are exchanged between rows, such as the group. */
@@ -53,12 +54,7 @@ export function permutationTest(
       `permutations is ${permutations}; a whole number from 99 is needed`,
     );
   }
-  if (!['two-sided', 'greater', 'less'].includes(alternative)) {
-    throw new StatisticsError(
-      'unknown-option',
-      `alternative is ${alternative}; allowed: two-sided, greater, less`,
-    );
-  }
+  requireOption('alternative', alternative, ['two-sided', 'greater', 'less']);
   const n = data.group.length;
   const { codes, labels } = codedLabels('group', data.group, n);
   if (labels.length < 2)

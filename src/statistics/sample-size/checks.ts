@@ -1,5 +1,6 @@
 import { normalQuantileUpper } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
+import { requireOption } from '../option.ts';
 
 export interface TestOptions {
   /** Size of the test; default 0.05. */
@@ -21,9 +22,7 @@ export function testQuantiles(options: TestOptions): { alpha: number; beta: numb
 
 /** @throws StatisticsError `unknown-option` */
 export function requireSides(sides: number): void {
-  if (sides !== 1 && sides !== 2) {
-    throw new StatisticsError('unknown-option', `sides is ${sides}; allowed: 1, 2`);
-  }
+  requireOption('sides', sides, [1, 2]);
 }
 
 /** @throws StatisticsError `out-of-range` unless strictly between the bounds */

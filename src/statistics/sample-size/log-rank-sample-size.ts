@@ -1,6 +1,7 @@
 import { requirePositiveSize, requireSize } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { between, testQuantiles, type TestOptions } from './checks.ts';
+import { requireOption } from '../option.ts';
 
 export interface LogRankSampleSizeOptions extends TestOptions {
   /** Hazard ratio to be found, first group against second. */
@@ -45,9 +46,7 @@ export function logRankSampleSize(options: LogRankSampleSizeOptions): LogRankSam
       `eventProbability is ${eventProbability}; above 0, up to 1 is needed`,
     );
   }
-  if (method !== 'schoenfeld' && method !== 'freedman') {
-    throw new StatisticsError('unknown-option', `method is ${String(method)}; allowed: schoenfeld, freedman`);
-  }
+  requireOption('method', method, ['schoenfeld', 'freedman']);
   const { alpha, beta } = testQuantiles(options);
   const square = (alpha + beta) ** 2;
   const ratio = allocation / (1 - allocation);

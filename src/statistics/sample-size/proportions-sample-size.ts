@@ -2,6 +2,7 @@ import { requirePositiveSize } from '../columns.ts';
 import { normalCumulative, normalQuantileUpper } from '../distributions/normal.ts';
 import { StatisticsError } from '../errors.ts';
 import { between, requireSides, testQuantiles, type TestOptions } from './checks.ts';
+import { requireOption } from '../option.ts';
 
 export interface ProportionsSampleSizeOptions extends TestOptions {
   readonly p1: number;
@@ -38,9 +39,7 @@ export function proportionsSampleSize(options: ProportionsSampleSizeOptions): Pr
   const { p1, p2, ratio = 1, variance = 'pooled', continuity = false } = options;
   requireProportions(p1, p2);
   requirePositiveSize('ratio', ratio);
-  if (variance !== 'pooled' && variance !== 'unpooled') {
-    throw new StatisticsError('unknown-option', `variance is ${String(variance)}; allowed: pooled, unpooled`);
-  }
+  requireOption('variance', variance, ['pooled', 'unpooled']);
   const { alpha, beta } = testQuantiles(options);
   const difference = Math.abs(p1 - p2);
   const apart = Math.sqrt(p1 * (1 - p1) + (p2 * (1 - p2)) / ratio);

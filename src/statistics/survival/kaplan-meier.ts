@@ -1,6 +1,5 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { confidenceLevel } from '../confidence-level.ts';
-import { oneOf } from '../follow-up-columns.ts';
 import {
   type ProbabilityInterval,
   probabilityIntervals,
@@ -10,6 +9,7 @@ import { rememberSource, type SurvivalCurve, type SurvivalVariance } from './cur
 import { checkedFollowUp, type FollowUp, type FollowUpData, hasFractionalWeights } from './follow-up.ts';
 import { sumOfSquaredInfluence } from './influence.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
+import { oneOf } from '../option.ts';
 
 export interface KaplanMeierOptions {
   /** Confidence level of the pointwise limits; 0.95 unless told. */

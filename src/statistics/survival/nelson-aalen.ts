@@ -1,9 +1,9 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { confidenceLevel } from '../confidence-level.ts';
-import { oneOf } from '../follow-up-columns.ts';
 import { checkedFollowUp, type FollowUpData, hasFractionalWeights } from './follow-up.ts';
 import { sumOfSquaredInfluence } from './influence.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
+import { oneOf } from '../option.ts';
 
 export type HazardVariance = 'poisson' | 'binomial' | 'infinitesimal-jackknife';
 

@@ -6,6 +6,7 @@ import { conditionalOdds, firstCells } from './conditional-odds.ts';
 import type { FirstCells } from './conditional-odds.ts';
 import { countTable, requireFullRows } from './count-table.ts';
 import { exactTableProbability } from './exact-table-probability.ts';
+import { requireOption } from '../option.ts';
 
 export interface FisherExactOptions extends LevelOption {
   /** Which way the odds ratio is tested, in 2 x 2 tables: away from 1, above it or below it; default two-sided. */
@@ -43,12 +44,7 @@ export function fisherExact(
   options: FisherExactOptions = {},
 ): FisherExact {
   const { alternative = 'two-sided' } = options;
-  if (alternative !== 'two-sided' && alternative !== 'greater' && alternative !== 'less') {
-    throw new StatisticsError(
-      'unknown-option',
-      `alternative is ${String(alternative)}; allowed: two-sided, greater, less`,
-    );
-  }
+  requireOption('alternative', alternative, ['two-sided', 'greater', 'less']);
   const tail = tailOutside(options);
   const counts = countTable(table);
   requireFullRows(counts);

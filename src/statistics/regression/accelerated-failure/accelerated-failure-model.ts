@@ -4,6 +4,7 @@ import { chiSquareUpperTail } from '../../distributions/chi-square.ts';
 import { StatisticsError } from '../../errors.ts';
 import { matrixRows } from '../../linear-algebra/cholesky.ts';
 import { matrixProduct, transposed } from '../../linear-algebra/matrix-product.ts';
+import { requireOption } from '../../option.ts';
 import { modelColumns, positiveWeights } from '../model-columns.ts';
 import {
   exponential,
@@ -111,10 +112,7 @@ function fitModel(
 ): AcceleratedFailureModel {
   const { distribution, level = 0.95 } = options;
   tailOutside({ level });
-  if (!Object.hasOwn(ERROR_DISTRIBUTIONS, distribution)) {
-    const allowed = Object.keys(ERROR_DISTRIBUTIONS).join(', ');
-    throw new StatisticsError('unknown-option', `distribution is ${distribution}; allowed: ${allowed}`);
-  }
+  requireOption('distribution', distribution, Object.keys(ERROR_DISTRIBUTIONS));
   const error = ERROR_DISTRIBUTIONS[distribution];
   const times = censoredTimes(data);
   const n = times.kinds.length;

@@ -65,12 +65,6 @@ export function covariateColumns(
   return columns;
 }
 
-export function requireOption(name: string, value: string, allowed: readonly string[]): void {
-  if (!allowed.includes(value)) {
-    throw new StatisticsError('unknown-option', `${name} is ${value}; allowed: ${allowed.join(', ')}`);
-  }
-}
-
 export function requireNotNegative(time: Float64Array): void {
   for (let i = 0; i < time.length; i++) {
     if ((time[i] as number) < 0) {

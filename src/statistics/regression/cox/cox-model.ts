@@ -2,7 +2,7 @@ import { confidenceLevel } from '../../confidence-level.ts';
 import { StatisticsError } from '../../errors.ts';
 import { choleskyInPlace, choleskyInverse, matrixRows } from '../../linear-algebra/cholesky.ts';
 import { hasFractionalWeights } from '../../survival/follow-up.ts';
-import { checkedColumns, requireClusters, requireOption } from './columns.ts';
+import { checkedColumns, requireClusters } from './columns.ts';
 import { concordanceOfRisks } from './concordance.ts';
 import { firthObjective } from './firth.ts';
 import { maximise, type Objective } from './newton.ts';
@@ -12,6 +12,7 @@ import { type RiskSets, riskSets } from './risk-sets.ts';
 import { clusterSums, crossProduct, sandwich, scoreResiduals } from './score-residuals.ts';
 import { chiSquareTest, fitWarnings, terms, waldTest } from './summary.ts';
 import type { CoxColumns, CoxData, CoxModel, CoxOptions, CoxTies } from './types.ts';
+import { requireOption } from '../../option.ts';
 
 /**
  * Cox's proportional hazards model: the hazard of a row is h0(t) exp(sum of coefficient x covariate),

@@ -1,11 +1,11 @@
 import { StatisticsError } from '../../errors.ts';
 import { inverseQuadraticForm } from '../../linear-algebra/cholesky.ts';
-import { requireOption } from './columns.ts';
 import { fitted } from './fitted.ts';
 import { partialLikelihood } from './partial-likelihood.ts';
 import { arrangeRows, type RiskSets } from './risk-sets.ts';
 import { chiSquareTest } from './summary.ts';
 import type { CoxModel, CoxTest } from './types.ts';
+import { requireOption } from '../../option.ts';
 
 export type TimeTransform = 'kaplan-meier' | 'identity' | 'rank' | 'log';
 

@@ -3,8 +3,8 @@ import { normalQuantile } from '../../distributions/normal.ts';
 import { StatisticsError } from '../../errors.ts';
 import { atRiskCounter } from './at-risk.ts';
 import { coxBaselineHazard } from './baseline-hazard.ts';
-import { requireOption } from './columns.ts';
 import type { CoxModel } from './types.ts';
+import { requireOption } from '../../option.ts';
 
 export type CoxSurvivalInterval = 'log-log' | 'log' | 'plain';
 
