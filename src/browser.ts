@@ -15,4 +15,5 @@ export * from './cohort/index.ts';
 export * from './analyses/index.ts';
 export * from './figures/index.ts';
 export * from './reports/index.ts';
+export * from './statistics/further.ts';
 export * from './synthetic/index.ts';

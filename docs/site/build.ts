@@ -27,6 +27,7 @@ const page = (group: string, name: string, markdown: string, title?: string): Si
 });
 
 const statistics = await functionsOf('statistics/index.js');
+for (const name of await functionsOf('statistics/further.js')) statistics.add(name);
 const everything = await functionsOf('index.js');
 for (const name of statistics) everything.delete(name);
 
@@ -47,7 +48,7 @@ const pages: readonly SitePage[] = [
     'statistics',
     referencePage(
       'The statistics',
-      '`forefoot-outcomes/statistics`: numbers in, plain objects out.',
+      '`forefoot-outcomes/statistics`: numbers in, plain objects out. Agreement, descriptive summaries, distributions, missing data and splines come with `forefoot-outcomes` and `forefoot-outcomes/browser` instead, so that this entry stays small.',
       join(dist, 'statistics'),
       statistics,
       true,

@@ -1,7 +1,6 @@
-// Everything that the package offers under `forefoot-outcomes/statistics`.
+// Everything that the package offers under `forefoot-outcomes/statistics`; the rest is in further.ts.
 export { type StatisticsErrorCode, StatisticsError } from './errors.ts';
 export * from './adjust-p-values.ts';
-export * from './distributions/index.ts';
 export * from './survival/index.ts';
 export * from './competing-risks/index.ts';
 export * from './multi-state/index.ts';
@@ -10,16 +9,12 @@ export * from './regression/cox/index.ts';
 export * from './regression/subdistribution-hazard.ts';
 export * from './regression/accelerated-failure/index.ts';
 export * from './regression/linear-model.ts';
-export { splineColumns, splineKnots } from './regression/restricted-cubic-spline.ts';
 export * from './regression/logistic-model.ts';
 export * from './regression/poisson-model.ts';
-export * from './missing-data/index.ts';
 export * from './proportions/index.ts';
 export * from './rates/index.ts';
 export * from './tables/index.ts';
 export * from './resampling/index.ts';
 export * from './control-charts/index.ts';
 export * from './sample-size/index.ts';
-export * from './descriptive/index.ts';
-export * from './agreement/index.ts';
 export * from './ranks/index.ts';

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { type Described, docstringsOf } from '../../docs/site/docstrings.ts';
-import * as statistics from '../../src/statistics/index.ts';
+import * as statistics from '../statistics/all.ts';
 import { EXAMPLE_DATA } from '../../docs/site/example-data.ts';
 import { PART_LEADS } from '../../docs/site/part-leads.ts';
 import { shownValue } from './shown-value.ts';

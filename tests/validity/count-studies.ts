@@ -8,7 +8,7 @@ import {
   poissonRateInterval,
   type RandomStream,
   wilsonInterval,
-} from '../../src/statistics/index.ts';
+} from '../statistics/all.ts';
 import { feetOfInfants, sharedUniforms } from './feet.ts';
 import { holds, type Study } from './study.ts';
 

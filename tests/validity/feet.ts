@@ -1,4 +1,4 @@
-import { normalCumulative, type RandomStream } from '../../src/statistics/index.ts';
+import { normalCumulative, type RandomStream } from '../statistics/all.ts';
 
 /** The feet of a simulated cohort: which infant each belongs to, and which of two arms that infant. */
 export interface Feet {

@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import * as statistics from '../../../src/statistics/index.ts';
+import * as statistics from '../../statistics/all.ts';
 
 const site = fileURLToPath(new URL('../../../out/docs', import.meta.url));
 const pages = readdirSync(site).filter(name => name.endsWith('.html'));

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import * as s from '../../../src/statistics/index.ts';
+import * as s from '../all.ts';
 import { type Columns, calls, title } from './calls.ts';
 import { unfit } from './walk.ts';
 

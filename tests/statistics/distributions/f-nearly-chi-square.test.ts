@@ -1,5 +1,5 @@
 import { describe, it } from 'vitest';
-import { binomialUpperTail, fUpperTail } from '../../../src/statistics/index.ts';
+import { binomialUpperTail, fUpperTail } from '../all.ts';
 import { expectReference } from '../near.ts';
 
 describe('F on very many degrees of freedom keeps its digits', () => {
