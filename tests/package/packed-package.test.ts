@@ -34,7 +34,6 @@ const OF_A_PAGE = [
   'turnbullAt',
   'wilsonInterval',
   'poissonRateInterval',
-  'cohensKappa',
   'proportionChart',
   'rateChart',
   'funnelLimits',
