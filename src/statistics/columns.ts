@@ -6,10 +6,11 @@ const LARGEST = 1e50;
 /**
  * Copies a numeric argument into doubles, refusing what is not a finite number. A zero has no sign.
  *
- * @throws StatisticsError `empty`, `missing-value`, `not-finite`, or `out-of-range` for a size above 1e50, naming
- *   the argument and the position
+ * @throws StatisticsError `missing-argument`, `empty`, `missing-value`, `not-finite`, or `out-of-range` for a size
+ *   above 1e50, naming the argument and the position
  */
 export function finiteColumn(name: string, values: ArrayLike<number>): Float64Array {
+  requireArray(name, values);
   const n = values.length;
   if (n === 0) throw new StatisticsError('empty', `${name} is empty; at least one value is needed`);
   const column = new Float64Array(n);
@@ -41,8 +42,39 @@ export function finiteColumnOf(name: string, values: ArrayLike<number>, length: 
   return finiteColumn(name, values);
 }
 
-/** @throws StatisticsError `length` if the argument has not as many values as the others */
+/** @throws StatisticsError `missing-argument` for an argument that was left out, or misspelt */
+export function requireArgument(name: string, value: unknown): void {
+  if (value !== undefined && value !== null) return;
+  throw new StatisticsError('missing-argument', `${name} is missing; it cannot be left out`);
+}
+
+function requireArray(name: string, values: unknown): void {
+  requireArgument(name, values);
+  if (typeof values === 'object' && values !== null && 'length' in values) return;
+  throw new StatisticsError('missing-argument', `${name} is ${String(values)}; an array is needed`);
+}
+
+/** Columns that some statistics take and others do not. */
+const OPTIONAL_COLUMNS = ['entry', 'weight', 'cluster', 'strata', 'offset'];
+
+/**
+ * Refuses a column that would be passed over: another answer than the one asked for would be given without a word.
+ *
+ * @throws StatisticsError `unknown-option` for one of entry, weight, cluster, strata and offset that is not taken, or
+ *   any of them in the plural
+ */
+export function refuseUnread(data: object, taken: readonly string[]): void {
+  for (const [name, column] of Object.entries(data)) {
+    if (column === undefined || taken.includes(name)) continue;
+    const meant = name.replace(/s$/, '');
+    if (!OPTIONAL_COLUMNS.includes(name) && !OPTIONAL_COLUMNS.includes(meant)) continue;
+    throw new StatisticsError('unknown-option', `${name} is not taken here; allowed: ${taken.join(', ')}`);
+  }
+}
+
+/** @throws StatisticsError `length` if the argument has not as many values as the others, `missing-argument` */
 export function requireLength(name: string, values: ArrayLike<unknown>, length: number): void {
+  requireArray(name, values);
   if (values.length !== length) {
     throw new StatisticsError('length', `${name} has ${values.length} values; ${length} are needed`);
   }

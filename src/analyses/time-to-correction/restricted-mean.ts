@@ -55,15 +55,17 @@ function inWeeks(
   mean:
     | {
         readonly estimate: number;
-        readonly lower: number;
-        readonly upper: number;
+        readonly lower: number | undefined;
+        readonly upper: number | undefined;
         readonly extrapolated: boolean;
       }
     | undefined,
 ) {
   if (mean === undefined) return { state: 'one infant only' };
+  const { lower, upper } = mean;
+  if (lower === undefined || upper === undefined) return { state: 'one infant only' };
   if (mean.extrapolated) return { state: 'followed too short' };
-  return withLimits(weeks(mean.estimate), weeks(mean.lower), weeks(mean.upper));
+  return withLimits(weeks(mean.estimate), weeks(lower), weeks(upper));
 }
 
 export function restrictedMeanTable(measures: readonly Measure[], plan: Plan): FindingTable {

@@ -1,4 +1,4 @@
-import { codedLabels } from '../columns.ts';
+import { codedLabels, refuseUnread } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { entryColumn, followUpColumn, weightColumn } from '../follow-up-columns.ts';
 import type { FollowUp } from '../survival/follow-up.ts';
@@ -32,6 +32,7 @@ export function checkedCompetingFollowUp(
   data: CompetingFollowUpData,
   causes: readonly (string | number)[] | undefined,
 ): CompetingFollowUp {
+  refuseUnread(data, ['entry', 'weight', 'cluster']);
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const { cause, labels } = causeColumn(data.cause, n, causes);

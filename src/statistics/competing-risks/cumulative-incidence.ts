@@ -6,7 +6,7 @@ import {
   probabilityIntervals,
   probabilityLimits,
 } from '../probability-interval.ts';
-import { hasFractionalWeights } from '../survival/follow-up.ts';
+import { hasFractionalWeights, isOneCluster } from '../survival/follow-up.ts';
 import { survivalProduct } from '../survival/kaplan-meier.ts';
 import { type RiskSets, riskSets } from '../survival/risk-sets.ts';
 import {
@@ -46,7 +46,8 @@ export interface IncidenceCurve {
   /** Events of this cause. */
   readonly events: readonly number[];
   readonly incidence: readonly number[];
-  readonly standardError: readonly number[];
+  /** Undefined where all rows are of one cluster. */
+  readonly standardError: readonly (number | undefined)[];
   readonly lower: readonly (number | undefined)[];
   readonly upper: readonly (number | undefined)[];
 }
@@ -107,6 +108,7 @@ export function incidenceOfRows(
       'variance is delta-method; with clusters or fractional weights infinitesimal-jackknife is needed',
     );
   }
+  const unknown = isOneCluster(data.rows);
   const sets = riskSets(data.rows);
   const eventFree = survivalProduct(sets);
   const z = normalQuantile((1 + level) / 2);
@@ -119,9 +121,10 @@ export function incidenceOfRows(
         ? incidenceDeltaMethod(sets, steps)
         : incidenceJackknife(data, sets, steps, j + 1);
     // Before the first event of the cause the difference of sums would leave a rounding error of 1e-10.
-    const standardError = Array.from(variances, (variance, k) =>
-      (steps.incidence[k] as number) > 0 ? Math.sqrt(variance) : 0,
-    );
+    const standardError = Array.from(variances, (value, k) => {
+      if (unknown) return undefined;
+      return (steps.incidence[k] as number) > 0 ? Math.sqrt(value) : 0;
+    });
     const limits = Array.from(steps.incidence, (p, k) => probabilityLimits(p, standardError[k], z, interval));
     return {
       cause,

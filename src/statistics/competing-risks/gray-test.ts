@@ -1,4 +1,4 @@
-import { codedLabels } from '../columns.ts';
+import { codedLabels, refuseUnread, requireArgument } from '../columns.ts';
 import { chiSquareUpperTail } from '../distributions/chi-square.ts';
 import { distinctTimes, orderByKey } from '../distinct-times.ts';
 import { StatisticsError } from '../errors.ts';
@@ -50,6 +50,9 @@ export interface GrayTest {
  * Source: Gray, Ann Stat 1988;16:1141-1154.
  */
 export function grayTest(data: GrayTestData, options: GrayTestOptions): GrayTest {
+  requireArgument('options', options);
+  requireArgument('cause', options.cause);
+  refuseUnread(data, ['strata']);
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const { cause, labels: causes } = causeColumn(data.cause, n, undefined);

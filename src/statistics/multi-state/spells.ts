@@ -1,4 +1,4 @@
-import { type CodedLabels, codedLabels, requireLength } from '../columns.ts';
+import { type CodedLabels, codedLabels, refuseUnread, requireLength } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { entryColumn, followUpColumn, weightColumn } from '../follow-up-columns.ts';
 
@@ -33,6 +33,7 @@ export interface Spells {
 }
 
 export function checkedSpells(data: SpellData, order: readonly StateLabel[] | undefined): Spells {
+  refuseUnread(data, ['weight', 'cluster']);
   const stop = followUpColumn('stop', data.stop);
   const n = stop.length;
   const start = entryColumn('start', data.start, stop);

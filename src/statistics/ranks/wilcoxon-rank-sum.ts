@@ -21,9 +21,12 @@ export interface RankSumOptions extends LevelOption {
 export interface RankSumTest extends TestResult {
   /** Hodges-Lehmann shift: the median of all differences x - y. */
   readonly estimate: number;
-  /** Interval of the shift, from order statistics of the differences. */
-  readonly lower: number;
-  readonly upper: number;
+  /**
+   * Interval of the shift, from order statistics of the differences; undefined where the samples are so small that even
+   * the whole range of the differences falls short of the level.
+   */
+  readonly lower: number | undefined;
+  readonly upper: number | undefined;
   readonly method: 'exact' | 'normal';
   /** statistic/(m n): the chance that an x exceeds a y, ties counting half. */
   readonly probabilityGreater: number;
@@ -76,18 +79,20 @@ export function wilcoxonRankSum(
   if (method === 'exact') {
     const exact = exactTails(ranks, m, rankSum, tailOutside(options));
     pValue = exact.pValue;
-    limit = tied ? 0 : exact.limit;
+    limit = exact.limit;
   } else {
     const step = options.continuity === false ? 0 : 0.5;
     const gap = Math.max(0, Math.abs(statistic - mean) - step);
     pValue = variance > 0 ? twoSidedNormal(gap / Math.sqrt(variance)) : 1;
   }
-  if (limit === 0) limit = Math.round(mean - criticalZ(options) * Math.sqrt(Math.max(0, variance)));
-  limit = Math.min(Math.max(1, limit), Math.ceil(pairs / 2));
+  if (method === 'normal' || tied) {
+    limit = Math.round(mean - criticalZ(options) * Math.sqrt(Math.max(0, variance)));
+  }
+  limit = Math.min(limit, Math.ceil(pairs / 2));
   return {
     estimate,
-    lower: pairDifference(first, second, limit),
-    upper: pairDifference(first, second, pairs + 1 - limit),
+    lower: limit < 1 ? undefined : pairDifference(first, second, limit),
+    upper: limit < 1 ? undefined : pairDifference(first, second, pairs + 1 - limit),
     statistic,
     pValue,
     method,
@@ -123,10 +128,11 @@ function exactTails(
   }
   const least = m * (m + 1);
   let below = 0;
-  let limit = 1;
+  let limit = 0;
   for (let u = 0; least + 2 * u < counts.length; u++) {
     below += counts[least + 2 * u] ?? 0;
-    if (below / all > tail) break;
+    // A level that is reached exactly must not be lost in the rounding of 1 - level.
+    if (below / all > tail * (1 + 1e-12)) break;
     limit = u + 1;
   }
   return { pValue: Math.min(1, far / all), limit };

@@ -1,4 +1,4 @@
-import { codedLabels, eventColumn, finiteColumnOf } from '../columns.ts';
+import { codedLabels, eventColumn, finiteColumnOf, refuseUnread } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { followUpColumn } from '../follow-up-columns.ts';
 
@@ -25,6 +25,7 @@ export interface Recurrences {
 }
 
 export function checkedRecurrences(data: RecurrentEventData): Recurrences {
+  refuseUnread(data, ['entry']);
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const { codes: subject, labels } = codedLabels('subject', data.subject, n);

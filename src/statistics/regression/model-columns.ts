@@ -1,4 +1,4 @@
-import { finiteColumn, finiteColumnOf, isConstant, requireComparable } from '../columns.ts';
+import { finiteColumn, finiteColumnOf, isConstant, requireArgument, requireComparable } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { householderQr, solveUpper } from '../linear-algebra/qr.ts';
 
@@ -23,6 +23,7 @@ export function modelColumns(
   rows: number,
   intercept: boolean,
 ): ModelColumns {
+  requireArgument('covariates', covariates);
   const names: string[] = [];
   const columns: Float64Array[] = [];
   if (intercept) {

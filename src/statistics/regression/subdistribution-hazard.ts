@@ -1,5 +1,5 @@
 import { confidenceLevel } from '../confidence-level.ts';
-import { codedLabels, finiteColumn, finiteColumnOf } from '../columns.ts';
+import { codedLabels, finiteColumn, finiteColumnOf, refuseUnread } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { matrixRows } from '../linear-algebra/cholesky.ts';
 import { type CensoringWeights, censoringWeights, type TiedCensoring } from './censoring-weights.ts';
@@ -171,6 +171,7 @@ function arranged(
   data: SubdistributionData,
   interest: number,
 ): { sets: RiskSets; anyEvent: Uint8Array; cluster: CoxLabels } {
+  refuseUnread(data, ['cluster']);
   const time = finiteColumn('time', data.time);
   const n = time.length;
   requireNotNegative(time);

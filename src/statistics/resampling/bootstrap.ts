@@ -1,5 +1,5 @@
 import { tailOutside } from '../confidence-level.ts';
-import { codedLabels } from '../columns.ts';
+import { codedLabels, requireArgument } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { normalCumulative, normalQuantile } from '../distributions/normal.ts';
 import { randomStream } from './random.ts';
@@ -71,6 +71,7 @@ export function bootstrap(
   statistic: ResampledStatistic,
   options: BootstrapOptions,
 ): Bootstrap {
+  requireArgument('options', options);
   const { resamples = 2000, level = 0.95, bca = true } = options;
   tailOutside({ level });
   if (!Number.isInteger(resamples) || resamples < 100) {

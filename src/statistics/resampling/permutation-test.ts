@@ -1,4 +1,4 @@
-import { codedLabels, requireLength } from '../columns.ts';
+import { codedLabels, requireArgument, requireLength } from '../columns.ts';
 import { StatisticsError } from '../errors.ts';
 import { randomStream } from './random.ts';
 import { requireOption } from '../option.ts';
@@ -47,6 +47,7 @@ export function permutationTest(
   statistic: (codes: Int32Array) => number,
   options: PermutationOptions,
 ): PermutationTest {
+  requireArgument('options', options);
   const { permutations = 9999, alternative = 'two-sided' } = options;
   if (!Number.isInteger(permutations) || permutations < 99) {
     throw new StatisticsError(

@@ -1,3 +1,4 @@
+import { requireArgument } from '../columns.ts';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { StatisticsError } from '../errors.ts';
 
@@ -21,6 +22,7 @@ export interface RandomStream {
  * @example randomStream(7).below(6) // 2
  */
 export function randomStream(seed: number): RandomStream {
+  requireArgument('seed', seed);
   if (!Number.isSafeInteger(seed)) {
     throw new StatisticsError('not-a-whole-number', `seed is ${seed}; a whole number is needed`);
   }

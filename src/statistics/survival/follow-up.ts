@@ -1,4 +1,4 @@
-import { codedLabels, eventColumn } from '../columns.ts';
+import { codedLabels, eventColumn, refuseUnread } from '../columns.ts';
 import { entryColumn, followUpColumn, weightColumn } from '../follow-up-columns.ts';
 
 /** Follow-up of rows, each from its entry (or the origin) to its exit. */
@@ -29,6 +29,7 @@ export interface FollowUp {
 }
 
 export function checkedFollowUp(data: FollowUpData): FollowUp {
+  refuseUnread(data, ['entry', 'weight', 'cluster']);
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const cluster = data.cluster && codedLabels('cluster', data.cluster, n);
@@ -73,6 +74,11 @@ export function splitFollowUp(all: FollowUp, codes: Int32Array, groups: number):
     if (cluster && part.cluster) part.cluster[at] = cluster[i] as number;
   }
   return parts;
+}
+
+/** Whether all rows are of one cluster, so that nothing is known of how clusters differ. */
+export function isOneCluster({ cluster }: FollowUp): boolean {
+  return cluster?.every(code => code === cluster[0]) ?? false;
 }
 
 /** Whether any weight is not a whole number, so that it cannot stand for repeated rows. */

@@ -6,7 +6,13 @@ import {
   probabilityLimits,
 } from '../probability-interval.ts';
 import { rememberSource, type SurvivalCurve, type SurvivalVariance } from './curve.ts';
-import { checkedFollowUp, type FollowUp, type FollowUpData, hasFractionalWeights } from './follow-up.ts';
+import {
+  checkedFollowUp,
+  type FollowUp,
+  type FollowUpData,
+  hasFractionalWeights,
+  isOneCluster,
+} from './follow-up.ts';
 import { sumOfSquaredInfluence } from './influence.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
 import { oneOf } from '../option.ts';
@@ -31,7 +37,7 @@ export interface KaplanMeierOptions {
  * - Standard error of the survival: Greenwood, S times the root of the sum of events / (at risk (at risk -
  *   events)); undefined where S is 0. With clusters or fractional weights the infinitesimal jackknife: the
  *   root of the sum over clusters of the squared derivative of S with respect to the cluster's weight; it is
- *   0 where S is 0.
+ *   0 where S is 0. Rows that are all of one cluster have no standard error and no limits.
  * - Events at time 0 are allowed: the curve then starts below 1.
  * - Times are equal only if they are the same number; near-equal times are not merged.
  * - Limits are undefined where the scale has none (see `probabilityLimits`).
@@ -148,7 +154,8 @@ function greenwoodErrors(sets: RiskSets, survival: Float64Array): (number | unde
   return Array.from(survival, (s, k) => (s > 0 ? s * Math.sqrt(sums[k] as number) : undefined));
 }
 
-function jackknifeErrors(rows: FollowUp, sets: RiskSets, survival: Float64Array): number[] {
+function jackknifeErrors(rows: FollowUp, sets: RiskSets, survival: Float64Array): (number | undefined)[] {
+  if (isOneCluster(rows)) return Array.from(survival, () => undefined);
   const squares = sumOfSquaredInfluence(rows, sets, eventJumps(sets), greenwoodSums(sets));
   return Array.from(survival, (s, k) => (s > 0 ? s * Math.sqrt(squares[k] as number) : 0));
 }

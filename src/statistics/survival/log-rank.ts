@@ -1,4 +1,4 @@
-import { codedLabels, eventColumn } from '../columns.ts';
+import { codedLabels, eventColumn, refuseUnread } from '../columns.ts';
 import { chiSquareUpperTail } from '../distributions/chi-square.ts';
 import { StatisticsError } from '../errors.ts';
 import { entryColumn, followUpColumn } from '../follow-up-columns.ts';
@@ -72,6 +72,7 @@ export function checkedRows(
   data: LogRankData,
   order: readonly (string | number)[] | undefined,
 ): { rows: LogRankRows; labels: readonly (string | number)[] } {
+  refuseUnread(data, ['entry', 'strata']);
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const { codes, labels } = codedLabels('group', data.group, n, order);

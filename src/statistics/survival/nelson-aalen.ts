@@ -1,6 +1,6 @@
 import { normalQuantile } from '../distributions/normal.ts';
 import { confidenceLevel } from '../confidence-level.ts';
-import { checkedFollowUp, type FollowUpData, hasFractionalWeights } from './follow-up.ts';
+import { checkedFollowUp, type FollowUpData, hasFractionalWeights, isOneCluster } from './follow-up.ts';
 import { sumOfSquaredInfluence } from './influence.ts';
 import { type RiskSets, riskSets } from './risk-sets.ts';
 import { oneOf } from '../option.ts';
@@ -28,7 +28,8 @@ export interface CumulativeHazard {
   readonly atRisk: readonly number[];
   readonly events: readonly number[];
   readonly cumulativeHazard: readonly number[];
-  readonly standardError: readonly number[];
+  /** Undefined where all rows are of one cluster. */
+  readonly standardError: readonly (number | undefined)[];
   readonly lower: readonly (number | undefined)[];
   readonly upper: readonly (number | undefined)[];
   readonly n: number;
@@ -72,10 +73,11 @@ export function nelsonAalen(data: FollowUpData, options: NelsonAalenOptions = {}
           cumulated(sets, (events, atRisk) => events / atRisk ** 2),
         )
       : cumulated(sets, variance === 'poisson' ? poissonTerm : binomialTerm);
-  const standardError = Array.from(variances, Math.sqrt);
+  const unknown = variance === 'infinitesimal-jackknife' && isOneCluster(rows);
+  const standardError = Array.from(variances, value => (unknown ? undefined : Math.sqrt(value)));
   const z = normalQuantile((1 + level) / 2);
   const limit = (side: number) =>
-    Array.from(hazard, (h, k) => hazardLimit(h, side * z * (standardError[k] ?? 0), interval));
+    Array.from(hazard, (h, k) => hazardLimit(h, standardError[k], side * z, interval));
   return {
     time: Array.from(sets.times),
     atRisk: Array.from(sets.atRisk),
@@ -98,7 +100,14 @@ function binomialTerm(events: number, atRisk: number): number {
   return (events * (atRisk - events)) / atRisk ** 3;
 }
 
-function hazardLimit(hazard: number, distance: number, interval: 'log' | 'plain'): number | undefined {
+function hazardLimit(
+  hazard: number,
+  standardError: number | undefined,
+  z: number,
+  interval: 'log' | 'plain',
+): number | undefined {
+  if (standardError === undefined) return undefined;
+  const distance = z * standardError;
   if (interval === 'plain') return hazard + distance;
   return hazard > 0 ? hazard * Math.exp(distance / hazard) : undefined;
 }

@@ -2,15 +2,17 @@ import { StatisticsError } from '../errors.ts';
 import { normalQuantile, twoSidedNormal } from '../distributions/normal.ts';
 import { confidenceLevel } from '../confidence-level.ts';
 import { type SurvivalCurve, sourceOf } from './curve.ts';
+import { isOneCluster } from './follow-up.ts';
 import { eventJumps } from './kaplan-meier.ts';
 import { sharedVariance } from './shared-clusters.ts';
 import { sumOfSquaredInfluence } from './influence.ts';
 
 export interface RestrictedMean {
   readonly estimate: number;
-  readonly standardError: number;
-  readonly lower: number;
-  readonly upper: number;
+  /** Undefined, as the limits, where all rows are of one cluster. */
+  readonly standardError: number | undefined;
+  readonly lower: number | undefined;
+  readonly upper: number | undefined;
   readonly horizon: number;
   /**
    * The horizon lies past the last observed time while survival was above 0: the flat end of the curve was
@@ -21,14 +23,17 @@ export interface RestrictedMean {
 
 export interface RestrictedMeanDifference {
   readonly estimate: number;
-  readonly standardError: number;
-  readonly lower: number;
-  readonly upper: number;
-  /** Undefined where the standard error is 0. */
+  /** Undefined, as the limits, where the rows of either curve are all of one cluster. */
+  readonly standardError: number | undefined;
+  readonly lower: number | undefined;
+  readonly upper: number | undefined;
+  /** Undefined where the standard error is 0, or undefined itself. */
   readonly z: number | undefined;
   readonly pValue: number | undefined;
   /** Second mean over first, with limits symmetric on the log scale; undefined where a mean is 0. */
-  readonly ratio: { readonly estimate: number; readonly lower: number; readonly upper: number } | undefined;
+  readonly ratio:
+    | { readonly estimate: number; readonly lower: number | undefined; readonly upper: number | undefined }
+    | undefined;
   readonly extrapolated: boolean;
 }
 
@@ -60,14 +65,14 @@ export function restrictedMean(
   const { estimate, ahead } = areas(curve, horizon);
   const variance =
     curve.variance === 'greenwood' ? greenwoodVariance(curve, ahead) : jackknifeVariance(curve, ahead);
-  const standardError = Math.sqrt(variance);
-  const half = normalQuantile((1 + level) / 2) * standardError;
+  const standardError = variance === undefined ? undefined : Math.sqrt(variance);
+  const half = standardError === undefined ? undefined : normalQuantile((1 + level) / 2) * standardError;
   const lastTime = curve.time.at(-1) ?? 0;
   return {
     estimate,
     standardError,
-    lower: estimate - half,
-    upper: estimate + half,
+    lower: half === undefined ? undefined : estimate - half,
+    upper: half === undefined ? undefined : estimate + half,
     horizon,
     extrapolated: horizon > lastTime && (curve.survival.at(-1) ?? 1) > 0,
   };
@@ -109,9 +114,11 @@ export function restrictedMeanDifference(
   const b = restrictedMean(second, horizon);
   const z = normalQuantile((1 + level) / 2);
   const estimate = b.estimate - a.estimate;
-  const errorOf = (ofFirst: number, ofSecond: number): number =>
-    options.cluster === undefined
-      ? Math.hypot(ofFirst * a.standardError, ofSecond * b.standardError)
+  const [errorA, errorB] = [a.standardError, b.standardError];
+  const errorOf = (ofFirst: number, ofSecond: number): number | undefined => {
+    if (errorA === undefined || errorB === undefined) return undefined;
+    return options.cluster === undefined
+      ? Math.hypot(ofFirst * errorA, ofSecond * errorB)
       : Math.sqrt(
           sharedVariance([
             {
@@ -126,13 +133,15 @@ export function restrictedMeanDifference(
             },
           ]),
         );
+  };
   const standardError = errorOf(1, 1);
-  const score = standardError > 0 ? estimate / standardError : undefined;
+  const half = standardError === undefined ? undefined : z * standardError;
+  const score = standardError !== undefined && standardError > 0 ? estimate / standardError : undefined;
   return {
     estimate,
     standardError,
-    lower: estimate - z * standardError,
-    upper: estimate + z * standardError,
+    lower: half === undefined ? undefined : estimate - half,
+    upper: half === undefined ? undefined : estimate + half,
     z: score,
     pValue: score === undefined ? undefined : twoSidedNormal(score),
     ratio: ratioOf(a, b, z, errorOf),
@@ -144,11 +153,13 @@ function ratioOf(
   a: RestrictedMean,
   b: RestrictedMean,
   z: number,
-  errorOf: (ofFirst: number, ofSecond: number) => number,
+  errorOf: (ofFirst: number, ofSecond: number) => number | undefined,
 ): RestrictedMeanDifference['ratio'] {
   if (!(a.estimate > 0 && b.estimate > 0)) return undefined;
   const estimate = b.estimate / a.estimate;
-  const factor = Math.exp(z * errorOf(1 / a.estimate, 1 / b.estimate));
+  const error = errorOf(1 / a.estimate, 1 / b.estimate);
+  if (error === undefined) return { estimate, lower: undefined, upper: undefined };
+  const factor = Math.exp(z * error);
   return { estimate, lower: estimate / factor, upper: estimate * factor };
 }
 
@@ -180,8 +191,9 @@ function greenwoodVariance(curve: SurvivalCurve, ahead: Float64Array): number {
   return sum;
 }
 
-function jackknifeVariance(curve: SurvivalCurve, ahead: Float64Array): number {
+function jackknifeVariance(curve: SurvivalCurve, ahead: Float64Array): number | undefined {
   const { rows, sets, jump, drift } = derivatives(curve, ahead);
+  if (isOneCluster(rows)) return undefined;
   return sumOfSquaredInfluence(rows, sets, jump, drift).at(-1) ?? 0;
 }
 

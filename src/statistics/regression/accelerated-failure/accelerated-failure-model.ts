@@ -1,5 +1,5 @@
 import { tailOutside } from '../../confidence-level.ts';
-import type { CodedLabels } from '../../columns.ts';
+import { type CodedLabels, refuseUnread, requireArgument } from '../../columns.ts';
 import { chiSquareUpperTail } from '../../distributions/chi-square.ts';
 import { StatisticsError } from '../../errors.ts';
 import { matrixRows } from '../../linear-algebra/cholesky.ts';
@@ -110,7 +110,9 @@ function fitModel(
   covariates: Covariates,
   options: AcceleratedFailureOptions,
 ): AcceleratedFailureModel {
+  requireArgument('options', options);
   const { distribution, level = 0.95 } = options;
+  refuseUnread(data, ['weight', 'cluster']);
   tailOutside({ level });
   requireOption('distribution', distribution, Object.keys(ERROR_DISTRIBUTIONS));
   const error = ERROR_DISTRIBUTIONS[distribution];

@@ -4,6 +4,8 @@ import {
   finiteColumn,
   finiteColumnOf,
   isConstant,
+  refuseUnread,
+  requireArgument,
   requireComparable,
 } from '../../columns.ts';
 import { StatisticsError } from '../../errors.ts';
@@ -21,6 +23,7 @@ export function checkedColumns(data: CoxData): CoxColumns {
 
 /** As `checkedColumns`, without covariates. */
 export function checkedRows(data: Omit<CoxData, 'covariates'>): Omit<CoxColumns, 'covariates'> {
+  refuseUnread(data, ['entry', 'weight', 'strata', 'cluster', 'offset']);
   const time = finiteColumn('time', data.time);
   const n = time.length;
   const event = eventColumn('event', data.event, n);
@@ -48,6 +51,7 @@ export function covariateColumns(
   covariates: Readonly<Record<string, ArrayLike<number>>>,
   n: number,
 ): Record<string, Float64Array> {
+  requireArgument('covariates', covariates);
   const columns: Record<string, Float64Array> = {};
   for (const [name, values] of Object.entries(covariates)) {
     const column = finiteColumnOf(`covariates.${name}`, values, n);

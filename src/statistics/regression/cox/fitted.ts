@@ -11,9 +11,18 @@ export interface Fitted {
   readonly work: Workspace;
 }
 
-/** @throws StatisticsError `not-converged` for a model without finite estimates of all coefficients */
+/**
+ * @throws StatisticsError `not-converged` for a model without finite estimates of all coefficients, `missing-argument`
+ *   for one read back from JSON
+ */
 export function fitted(model: CoxModel): Fitted {
   requireConverged(model);
+  if (!(model.data.time instanceof Float64Array)) {
+    throw new StatisticsError(
+      'missing-argument',
+      'the model is a copy without its rows; use the one that was fitted',
+    );
+  }
   const sets = riskSets(model.data);
   const beta = new Float64Array(sets.p);
   for (const [j, term] of model.terms.entries()) {
