@@ -8,9 +8,11 @@ const more = [0, 0, 0, 0];
 const covariates = { x: [1, 2, 4, 3] };
 const one = (): number => 1;
 
+const functions = new Map<string, unknown>(Object.entries(s));
+
 /** As from plain JavaScript, where no type objects. */
 const call = (name: keyof typeof s, ...given: readonly unknown[]): unknown => {
-  const run: unknown = s[name];
+  const run = functions.get(name);
   return typeof run === 'function' ? Reflect.apply(run, undefined, [...given]) : undefined;
 };
 
