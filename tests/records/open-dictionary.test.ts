@@ -42,6 +42,23 @@ describe('the dictionary as a Data Package 2.0', () => {
       () => replaced('"constraints":{"required":true,"pattern"', '"constraints":{"maximum":1,"pattern"'),
     ],
     ['one word for how fields match', () => replaced('["partial"]', '"partial"')],
+    [
+      'a limit of a whole number that is not one',
+      () =>
+        replaced(
+          '"type":"integer","constraints":{',
+          '"type":"integer","constraints":{"exclusiveMinimum":1.5,',
+        ),
+    ],
+    [
+      'a property that the dictionary does not use, as the profiles would ask for its type',
+      () => replaced('"type":"date"', '"type":"date","rdfType":1'),
+    ],
+    ['data in the package beside a path', () => replaced('"path":"wear.csv"', '"path":"wear.csv","data":[]')],
+    [
+      'a key twice',
+      () => replaced('"primaryKey":["episode_id"]', '"primaryKey":["episode_id","episode_id"]'),
+    ],
     ['a path out of the folder', () => replaced('"path":"wear.csv"', '"path":"../wear.csv"')],
   ])('which is not met %s', (_, make) => {
     expect(validate(make())).toBe(false);
