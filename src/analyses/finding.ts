@@ -61,6 +61,11 @@ export interface Curve {
   };
   readonly n: Count;
   readonly infants: Count;
+  /**
+   * Times at which the height as drawn is that of the estimate, where steps were joined so that no small number shows; a
+   * height may be put into words at these alone. Left out: at all.
+   */
+  readonly quotable?: readonly number[];
   /** Events at each time and at risk just before it, from which disclosure control coarsens the steps; never published. */
   readonly steps?: { readonly events: readonly number[]; readonly atRisk: readonly number[] };
 }

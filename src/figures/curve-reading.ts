@@ -57,14 +57,22 @@ export function axisTicks(curves: readonly Curve[]): readonly number[] {
     .reduce<readonly number[]>((longest, time) => (time.length > longest.length ? time : longest), []);
 }
 
-/** The latest tick at which every group has enough at risk to be quoted; else the latest with anyone at risk; else none. */
+/** Whether the curve stands at a time where its estimate does, so that its height may be put into words. */
+export function isQuotable({ quotable }: Curve, time: number): boolean {
+  return quotable?.includes(time) ?? true;
+}
+
+/**
+ * The latest tick at which every group has enough at risk, and a true height, to be quoted; else the latest with anyone at
+ * risk; else none.
+ */
 export function quotableTick(curves: readonly Curve[]): number | undefined {
   const ticks = axisTicks(curves).filter(tick => tick > 0);
   const latest = (needed: number): number | undefined =>
     ticks.findLast(tick =>
       curves.every(curve => {
         const place = curve.riskTable.time.indexOf(tick);
-        return knownAtLeast(curve.riskTable.atRisk[place] ?? 0, needed);
+        return isQuotable(curve, tick) && knownAtLeast(curve.riskTable.atRisk[place] ?? 0, needed);
       }),
     );
   return latest(ENOUGH_AT_RISK) ?? latest(1);

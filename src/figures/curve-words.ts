@@ -1,5 +1,5 @@
 import type { Curve } from '../analyses/finding.ts';
-import { curveAt, knownAtLeast, quotableTick } from './curve-reading.ts';
+import { curveAt, isQuotable, knownAtLeast, quotableTick } from './curve-reading.ts';
 import {
   formatCount,
   formatInterval,
@@ -19,7 +19,14 @@ export function curveTitle(curves: readonly Curve[]): string {
   const first = curves[0];
   if (first === undefined) return 'No curve';
   const tick = quotableTick(curves);
-  if (tick === undefined) return `${first.measure}: too few to say`;
+  if (tick === undefined) {
+    const asEstimated = curves.map(({ quotable: _, ...curve }) => curve);
+    return `${first.measure}${quotableTick(asEstimated) === undefined ? ': too few to say' : ', over time'}`;
+  }
+  // A time before anything has happened would say less than nothing of what happens after it.
+  if (!curves.some(curve => hasMoved(curve, tick)) && curves.some(curve => hasMoved(curve))) {
+    return `${first.measure}, over time`;
+  }
   const when = `${first.direction === 'climbs' ? 'by' : 'at'} ${moment(first, tick)}`;
   const heights = curves.map(curve => {
     const height = formatPercent(curveAt(curve, tick).estimate);
@@ -28,6 +35,17 @@ export function curveTitle(curves: readonly Curve[]): string {
     return /\d/.test(curve.group) ? `${height} (${curve.group})` : `${curve.group} ${height}`;
   });
   return `${first.measure} ${when}: ${listInWords(heights)}`;
+}
+
+/** The height with its limits; before anything has happened there are none. */
+function heightInWords(curve: Curve, tick: number): string {
+  const { estimate, ...limits } = curveAt(curve, tick);
+  return formatInterval({ estimate, ...(hasMoved(curve, tick) ? limits : {}) }, 'proportion');
+}
+
+/** Whether a curve has left the height it starts at, by a time or at all. */
+function hasMoved(curve: Curve, by = Number.POSITIVE_INFINITY): boolean {
+  return curveAt(curve, by).estimate !== (curve.direction === 'climbs' ? 0 : 1);
 }
 
 /** Measure and unit, and what the bands are. */
@@ -57,12 +75,11 @@ export function curveDescription(
 ): string {
   const lines = curves.map(curve => {
     const heights = curve.riskTable.time
-      .filter((tick, i) => tick > 0 && knownAtLeast(curve.riskTable.atRisk[i] ?? 0, 1))
-      .map(
-        tick =>
-          `${formatInterval(curveAt(curve, tick), 'proportion')}${THIN_SPACE}% at ${moment(curve, tick)}`,
-      );
-    const course = heights.length > 0 ? listInWords(heights) : 'nobody at risk at any tick';
+      .filter(
+        (tick, i) => tick > 0 && isQuotable(curve, tick) && knownAtLeast(curve.riskTable.atRisk[i] ?? 0, 1),
+      )
+      .map(tick => `${heightInWords(curve, tick)}${THIN_SPACE}% at ${moment(curve, tick)}`);
+    const course = heights.length > 0 ? listInWords(heights) : 'no height at a tick can be told';
     return `${capital(curve.group)} (${formatCount(curve.n)} ${unit} of ${formatCount(curve.infants)} infants): ${course}.`;
   });
   return `${title}. ${curveSubtitle(curves, level)}. ${lines.join(' ')}`;

@@ -1,4 +1,5 @@
 import type { Curve } from '../../analyses/finding.ts';
+import { curveAt, lastFollowUp } from '../../figures/curve-reading.ts';
 import type { DisclosurePolicy } from './policy.ts';
 
 /** A curve as it may be published, and what of it may not. */
@@ -46,23 +47,20 @@ export function coarsenCurve(curve: Curve, points: readonly number[], policy: Di
       if ((curve.time[place] ?? 0) <= last) places.add(place);
   }
   const start = curve.time[0] === 0 && (steps[0]?.events ?? 0) === 0 ? 0 : undefined;
+  const drawn = drawnAt(
+    curve,
+    [...(start === undefined ? [] : [start]), ...[...places].sort((a, b) => a - b)],
+    last,
+  );
   return {
-    curve: {
-      ...withoutSteps(curve),
-      ...drawnAt(
-        curve,
-        [...(start === undefined ? [] : [start]), ...[...places].sort((a, b) => a - b)],
-        last,
-      ),
-    },
+    curve: { ...withoutSteps(curve), ...drawn, quotable: trueHeights(curve, { ...curve, ...drawn }, points) },
     hiddenTicks: new Set(
       [...ticks.keys()].filter(k => !marks.some(({ time, by }) => !by && time === ticks[k])),
     ),
-    hiddenHeights: heightsBetween(
-      curve,
-      points,
-      marks.flatMap(({ time, by }) => (by ? [time] : [])),
-    ),
+    hiddenHeights: heightsBetween(curve, points, [
+      ...marks.flatMap(({ time, by }) => (by ? [time] : [])),
+      ...drawn.time,
+    ]),
   };
 }
 
@@ -189,7 +187,15 @@ function drawnAt(
   return { time, estimate, lower, upper };
 }
 
-/** Heights at points that may not be quoted, unless the curve has the same height at one that may. */
+/** Ticks and points at which a curve as drawn stands where the estimate does. */
+function trueHeights(curve: Curve, drawn: Curve, points: readonly number[]): readonly number[] {
+  const end = lastFollowUp(drawn);
+  return [...new Set([...curve.riskTable.time, ...points])]
+    .filter(time => time <= end && curveAt(drawn, time).estimate === curveAt(curve, time).estimate)
+    .sort((a, b) => a - b);
+}
+
+/** Heights at points that may not be quoted, unless the curve has the same height at one that may, or is drawn at it. */
 function heightsBetween(
   curve: Curve,
   points: readonly number[],
