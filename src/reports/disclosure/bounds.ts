@@ -43,21 +43,21 @@ export function countBounds(
   const waiting = [...rules];
   const isWaiting = new Uint8Array(sums.length + pairs.length);
   for (const rule of waiting) isWaiting[rule] = 1;
-  let ended = false;
+  let steps = MOST_STEPS;
   const narrow = (cell: number, from: number, to: number): void => {
     const least = lower[cell] as number;
     const most = upper[cell] as number;
     if (from <= least && to >= most) return;
     if (from > least) lower[cell] = from;
     if (to < most) upper[cell] = to;
-    if (enough(cell, Math.max(from, least), Math.min(to, most))) ended = true;
+    if (enough(cell, Math.max(from, least), Math.min(to, most))) steps = 0;
     for (const rule of rulesOf[cell] ?? []) {
       if (isWaiting[rule] === 1) continue;
       isWaiting[rule] = 1;
       waiting.push(rule);
     }
   };
-  for (let next = 0; next < waiting.length && next < MOST_STEPS && !ended; next++) {
+  for (let next = 0; next < Math.min(waiting.length, steps); next++) {
     const rule = waiting[next] ?? 0;
     isWaiting[rule] = 0;
     const sum = sums[rule];
