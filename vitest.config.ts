@@ -21,6 +21,8 @@ export default defineConfig({
           ],
           env,
           testTimeout: 300_000,
+          // The modules are loaded once for a worker, not again for each of some two hundred files: none of them keeps a state.
+          isolate: false,
         },
       },
       {
