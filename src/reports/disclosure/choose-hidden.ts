@@ -1,7 +1,7 @@
 import { fewerThan, type HiddenCount, WITHHELD } from '../../wording/hidden-count.ts';
-import { countBounds, type Seen, UNSEEN } from './bounds.ts';
+import { countBounds, type Seen, seenColumns, UNSEEN } from './bounds.ts';
 import type { CountModel } from './count-model.ts';
-import { countLeaks, leaksIn } from './leaks.ts';
+import { countLeaks, tellsSmall } from './leaks.ts';
 
 /**
  * Which cells are hidden, and under what name. Small counts are hidden first (primary suppression). Then, as long as a
@@ -126,14 +126,18 @@ function helpfulCell(
     .sort((a, b) => cost(a) - cost(b) || a[0] - b[0])
     .map(([cell]) => cell);
   const rules = new Set([...hidden].flatMap(cell => model.rulesOf[cell] ?? []));
-  const seen = [...seenBy(model, names, below, told)];
+  const seen = seenColumns(seenBy(model, names, below, told));
+  const isTold = (cell: number, least: number, most: number): boolean =>
+    cell === leak && tellsSmall(least, most, below);
   const stopped = candidates.slice(0, MOST_TRIED).find(cell => {
-    const before = seen[cell];
-    seen[cell] = UNSEEN;
+    const value = values[cell] ?? 0;
+    seen.lower[cell] = UNSEEN.lower;
+    seen.upper[cell] = UNSEEN.upper;
     const started = new Set([...rules, ...(model.rulesOf[cell] ?? [])]);
-    const leaks = leaksIn(model, countBounds(model, seen, started), below, [leak]);
-    if (before !== undefined) seen[cell] = before;
-    return leaks.length === 0;
+    const { lower, upper } = countBounds(model, seen, started, isTold);
+    seen.lower[cell] = value;
+    seen.upper[cell] = value;
+    return !tellsSmall(lower[leak] ?? 0, upper[leak] ?? 0, below);
   });
   return stopped ?? candidates[0] ?? [...hidden].find(cell => isNamed(names, cell));
 }

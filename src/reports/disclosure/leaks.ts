@@ -1,5 +1,5 @@
 import type { CountModel } from './count-model.ts';
-import { type Bounds, countBounds, type Seen } from './bounds.ts';
+import { type Bounds, countBounds, type Seen, seenColumns } from './bounds.ts';
 
 /** A small count that a reader can work out, and to what. */
 export interface CountLeak {
@@ -13,22 +13,20 @@ export interface CountLeak {
  * the small ones that is narrower than all of them.
  */
 export function countLeaks(model: CountModel, seen: readonly Seen[], below: number): readonly CountLeak[] {
-  return leaksIn(model, countBounds(model, seen), below);
+  return leaksIn(model, countBounds(model, seenColumns(seen)), below);
 }
 
-/** As `countLeaks`, from bounds already worked out. */
-export function leaksIn(
-  { values }: CountModel,
-  { lower, upper }: Bounds,
-  below: number,
-  cells: Iterable<number> = values.keys(),
-): readonly CountLeak[] {
+function leaksIn({ values }: CountModel, { lower, upper }: Bounds, below: number): readonly CountLeak[] {
   const leaks: CountLeak[] = [];
-  for (const cell of cells) {
-    const value = values[cell] ?? 0;
+  for (const [cell, value] of values.entries()) {
     if (value < 1 || value >= below) continue;
     const [from, to] = [lower[cell] ?? 0, upper[cell] ?? 0];
-    if (from >= 1 && to < below && to - from < below - 2) leaks.push({ cell, lower: from, upper: to });
+    if (tellsSmall(from, to, below)) leaks.push({ cell, lower: from, upper: to });
   }
   return leaks;
+}
+
+/** Whether bounds tell of a small count more than its name does. Bounds that tell it go on doing so when narrowed. */
+export function tellsSmall(from: number, to: number, below: number): boolean {
+  return from >= 1 && to < below && to - from < below - 2;
 }
