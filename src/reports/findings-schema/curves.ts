@@ -28,6 +28,11 @@ export const curve = z
       .describe('At risk just before each tick, and what became of the others before it.'),
     n: count,
     infants: count,
+    quotable: numbers
+      .optional()
+      .describe(
+        'Where steps were joined so that no small number shows: ticks at which the curve stands where the estimate does. Left out: at all times.',
+      ),
   })
   .describe('A step curve with pointwise limits; arrays of one length.');
 
