@@ -15,6 +15,7 @@ import {
   type Published,
   PublishError,
   publishInto,
+  settleReports,
 } from '../reports/publish/index.ts';
 import { type CommandContext, UserError } from './command.ts';
 import { outcomesSummary } from './outcomes-summary.ts';
@@ -82,6 +83,7 @@ export async function publishProtected(
 ): Promise<void> {
   try {
     const publication = publicationOf(kind, truth);
+    await settleReports(options.out);
     const input = await protectedFor(options.out, publication, truth);
     const files = await madeFiles(await report(input), input, { pdf: options.pdf === true });
     const published = await publishUnlessLeaking(

@@ -20,7 +20,10 @@ export function curveTitle(curves: readonly Curve[]): string {
   if (first === undefined) return 'No curve';
   const tick = quotableTick(curves);
   if (tick === undefined) {
-    const asEstimated = curves.map(({ quotable: _, ...curve }) => curve);
+    const asEstimated = curves.map(curve => {
+      const { quotable: _, ...rest } = curve;
+      return rest;
+    });
     return `${first.measure}${quotableTick(asEstimated) === undefined ? ': too few to say' : ', over time'}`;
   }
   // A time before anything has happened would say less than nothing of what happens after it.

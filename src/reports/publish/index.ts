@@ -7,5 +7,11 @@ export { type ChangedNumber, changedNumbers } from './changed-numbers.ts';
 export { indexPage } from './index-page.ts';
 export { type Ledger, type LedgerEntry, latestEntries, ledgerFaults, withEntry } from './ledger.ts';
 export { lockFolder } from './lock.ts';
-export { type Publication, type Published, earlierVersions, publishInto } from './reports-folder.ts';
+export {
+  type Publication,
+  type Published,
+  earlierVersions,
+  publishInto,
+  settleReports,
+} from './reports-folder.ts';
 export { type FolderCheck, verifyFolder } from './verify-folder.ts';

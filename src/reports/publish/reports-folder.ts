@@ -1,14 +1,14 @@
 import { createHash, randomUUID } from 'node:crypto';
-import { lstat, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { lstat, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { makeFolder } from '../../records/files/make-folder.ts';
 import type { FindingsDocument } from '../findings-document.ts';
 import { changedNumbers, changesCsv } from './changed-numbers.ts';
-import { indexPage } from './index-page.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry, ledgerFaults, withEntry } from './ledger.ts';
 import { lockFolder } from './lock.ts';
 import { PublishError } from './publish-error.ts';
 import { asPublishError, type PublishedFile, safePath } from './publish-folder.ts';
+import { exists, putInPlace, putRight, UNDERWAY } from './put-in-place.ts';
 
 /** What a reports folder holds at its top beside the folders of the reports. */
 export const FOLDER_FILES = ['index.html', 'ledger.json'] as const;
@@ -34,7 +34,7 @@ export interface Published {
  * Publishes a report into a folder of reports: into a sub-folder of its own, with an entry in `ledger.json` and a line in
  * `index.html`. An earlier version moves to `versions/N` of the sub-folder, and `changes.csv` lists the numbers that
  * changed. Everything is made beside and renamed; the ledger is written last, so that what it does not name was not
- * published. Publishing the same bytes again changes nothing.
+ * published, and what a killed run left is put right by it. Publishing the same bytes again changes nothing.
  *
  * @param check looks at the files and at the findings of all earlier versions before anything is put in place
  * @throws PublishError `exists`, `locked`, `not-a-report`, `unsafe-path`, `damaged` or `not-writable`
@@ -68,6 +68,28 @@ export async function publishInto(
   }
 }
 
+/**
+ * Puts a reports folder right after a run that was killed on the way, so that its earlier versions stand where they are
+ * looked for. Does nothing where there is no such folder, or another run is at work in it.
+ *
+ * @throws PublishError `damaged`
+ */
+export async function settleReports(reports: string): Promise<void> {
+  const root = resolve(reports);
+  if (!(await exists(join(root, UNDERWAY)))) return;
+  try {
+    const unlock = await lockFolder(root);
+    try {
+      await putRight(root, await readLedger(root));
+    } finally {
+      await unlock();
+    }
+  } catch (error) {
+    const refused = asPublishError(error, root);
+    if (!(refused instanceof PublishError && refused.code === 'locked')) throw refused;
+  }
+}
+
 async function publishLocked(
   root: string,
   publication: Publication,
@@ -76,6 +98,7 @@ async function publishLocked(
   check: (earlier: readonly { readonly name: string; readonly findings: FindingsDocument }[]) => void,
 ): Promise<Published> {
   const ledger = await readLedger(root);
+  await putRight(root, ledger);
   const folder = join(root, safePath(publication.report));
   const before = ledger.entries.filter(({ report }) => report === publication.report);
   const last = before[before.length - 1];
@@ -112,65 +135,11 @@ async function publishLocked(
   const partial = join(root, `.partial-${randomUUID()}`);
   try {
     await writeFiles(partial, [...files, ...extra]);
-    await putInPlace(root, folder, partial, standing ? (last?.version ?? 1) : undefined, async () => {
-      await writeWhole(join(root, 'index.html'), indexPage(next));
-      await writeWhole(join(root, 'ledger.json'), ledgerText(next));
-    });
+    await putInPlace(root, partial, next, standing ? (last?.version ?? 1) : undefined);
   } finally {
     await rm(partial, { recursive: true, force: true }).catch(() => undefined);
   }
   return { folder, entry, changed: changes.length, same: false };
-}
-
-/** Swaps the new folder in, the earlier version moved inside it; puts everything back where a step fails. */
-async function putInPlace(
-  root: string,
-  folder: string,
-  partial: string,
-  version: number | undefined,
-  then: () => Promise<void>,
-): Promise<void> {
-  if (version === undefined) {
-    await rename(partial, folder);
-    await then().catch(async (error: unknown) => {
-      await rm(folder, { recursive: true, force: true });
-      throw error;
-    });
-    return;
-  }
-  const earlier = join(root, `.earlier-${randomUUID()}`);
-  await rename(folder, earlier);
-  try {
-    await mkdir(join(partial, 'versions'), { recursive: true });
-    const versions = (await exists(join(earlier, 'versions')))
-      ? await readdir(join(earlier, 'versions'))
-      : [];
-    // Copies by name: the earlier folder stays whole until the new one stands.
-    for (const one of versions)
-      await copyFolder(join(earlier, 'versions', one), join(partial, 'versions', one));
-    await copyFolder(earlier, join(partial, 'versions', String(version)), name => name !== 'versions');
-    await rename(partial, folder);
-    await then();
-  } catch (error) {
-    await rm(folder, { recursive: true, force: true });
-    await rename(earlier, folder);
-    throw error;
-  }
-  await rm(earlier, { recursive: true, force: true });
-}
-
-async function copyFolder(
-  from: string,
-  to: string,
-  wanted: (name: string) => boolean = () => true,
-): Promise<void> {
-  await mkdir(to, { recursive: true });
-  for (const entry of await readdir(from, { withFileTypes: true })) {
-    if (!wanted(entry.name)) continue;
-    const [source, target] = [join(from, entry.name), join(to, entry.name)];
-    if (entry.isDirectory()) await copyFolder(source, target);
-    else await writeFile(target, await readFile(source), { flag: 'wx' });
-  }
 }
 
 async function writeFiles(folder: string, files: readonly PublishedFile[]): Promise<void> {
@@ -179,16 +148,6 @@ async function writeFiles(folder: string, files: readonly PublishedFile[]): Prom
     const path = join(folder, safePath(file.path));
     await mkdir(dirname(path), { recursive: true });
     await writeFile(path, 'text' in file ? file.text : file.bytes, { flag: 'wx' });
-  }
-}
-
-async function writeWhole(path: string, text: string): Promise<void> {
-  const partial = `${path}.partial-${randomUUID()}`;
-  try {
-    await writeFile(partial, text, { flag: 'wx' });
-    await rename(partial, path);
-  } finally {
-    await rm(partial, { force: true });
   }
 }
 
@@ -211,10 +170,6 @@ export function parsedLedger(text: string): Ledger | undefined {
   } catch {
     return undefined;
   }
-}
-
-function ledgerText(ledger: Ledger): string {
-  return `${JSON.stringify(ledger, null, 2)}\n`;
 }
 
 /**
@@ -260,8 +215,10 @@ async function refuseForeign(root: string): Promise<void> {
   if (standing === undefined) return;
   if (!standing.isDirectory())
     throw new PublishError('not-a-report', `${root} is not a folder; choose another place`);
-  const names = (await readdir(root)).filter(name => !name.startsWith('.'));
-  if (names.length > 0 && !names.includes('ledger.json')) {
+  const all = await readdir(root);
+  const names = all.filter(name => !name.startsWith('.'));
+  // A first run that was killed may have left a report, and no ledger yet.
+  if (names.length > 0 && !names.includes('ledger.json') && !all.includes(UNDERWAY)) {
     throw new PublishError(
       'not-a-report',
       `${root} holds ${names.sort()[0] ?? ''} and no ledger.json, so it is no folder of reports, and is left alone; choose another place`,
@@ -282,8 +239,4 @@ function sameBut(last: LedgerEntry, now: Publication, outputs: LedgerEntry['outp
 
 export function sha256Of(content: string | Uint8Array): string {
   return createHash('sha256').update(content).digest('hex');
-}
-
-async function exists(path: string): Promise<boolean> {
-  return (await lstat(path).catch(() => undefined)) !== undefined;
 }

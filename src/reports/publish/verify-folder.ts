@@ -2,6 +2,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join, resolve, sep } from 'node:path';
 import { indexPage } from './index-page.ts';
 import { latestEntries, ledgerFaults } from './ledger.ts';
+import { exists, UNDERWAY } from './put-in-place.ts';
 import { parsedLedger, sha256Of } from './reports-folder.ts';
 
 /** What a check of a reports folder found. */
@@ -39,6 +40,9 @@ export async function verifyFolder(folder: string): Promise<FolderCheck> {
   const index = await readFile(join(root, 'index.html'), 'utf8').catch(() => undefined);
   if (index === undefined) faults.push('index.html is missing');
   else if (index !== indexPage(ledger)) faults.push('index.html does not list what the ledger holds');
+  if (await exists(join(root, UNDERWAY))) {
+    faults.push('a run was stopped while it published; the next one puts right what it left');
+  }
   const standing = await readdir(root, { recursive: true, withFileTypes: true });
   for (const file of standing) {
     if (!file.isFile()) continue;
