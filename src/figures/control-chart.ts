@@ -45,7 +45,7 @@ export interface ControlChartOptions {
 export function controlChartFigure(chart: QuarterChart, options: ControlChartOptions): Figure {
   const title = options.title ?? controlChartTitle(chart);
   const unit = chart.kind === 'proportion' ? '%' : chart.unit;
-  const subtitle = `${chart.title}, ${unit}, by quarter; dashed: limits at 3 standard errors`;
+  const subtitle = `${chart.title}, ${unit}, by quarter; dashed: limits at 3 sigma`;
   const draw = (width: FigureWidth) => {
     const labels = signalLabels(
       [...chart.signals, ...chart.shifts],
@@ -141,7 +141,14 @@ function layersOf(
   const plot = plotWidthOf(width, space);
   const scale = scaleOf(chart);
   const fired = new Set([...chart.signals, ...chart.shifts].map(({ place }) => place));
-  const points = chart.points.map(({ place, value, lower, upper }) => ({ place, value, lower, upper }));
+  const points = chart.points.map(({ place, value, lower, upper }, i) => ({
+    place,
+    value,
+    lower,
+    upper,
+    // No line across a quarter without a point: what lies there is not known.
+    stretch: place - i,
+  }));
   // Labels of signals stand inside the plot, above the scale.
   const top = space.plotHeight - PLOT_HEIGHT[width];
   const yOf = (value: number): number =>
@@ -158,6 +165,7 @@ function layersOf(
       encoding: {
         x: { field: 'place', type: 'quantitative' },
         y: { field: 'value', type: 'quantitative' },
+        detail: { field: 'stretch' },
       },
     },
     pointLayer(

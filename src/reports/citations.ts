@@ -65,6 +65,8 @@ const WORKS = {
     'Newcombe RG. Interval estimation for the difference between independent proportions: comparison of eleven methods. Stat Med 1998;17:873-890.',
   'spiegelhalter-2005':
     'Spiegelhalter DJ. Funnel plots for comparing institutional performance. Stat Med 2005;24:1185-1202.',
+  'lancaster-1961':
+    'Lancaster HO. Significance tests in discrete distributions. J Am Stat Assoc 1961;56:223-234.',
   'montgomery-2013':
     'Montgomery DC. Introduction to Statistical Quality Control. 7th edition. Hoboken: Wiley, 2013.',
   'shewhart-1931':

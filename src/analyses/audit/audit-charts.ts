@@ -62,8 +62,12 @@ export function auditCharts(scope: AuditScope): Analysis {
       tables: [signalTable(charts)],
       methods: [
         {
-          text: 'Standards are drawn as p charts and the rate of blisters and pressure sores as a u chart, with limits at three standard errors round the mean of the quarters shown, each quarter by its own size',
+          text: 'Standards are drawn as p charts and the rate of blisters and pressure sores as a u chart, round the mean of the quarters shown, each quarter by its own size; the limits of the u chart are three standard errors',
           cites: ['montgomery-2013'],
+        },
+        {
+          text: 'In the p charts a sigma is that of the normal law which leaves as much probability beyond as the binomial law does (mid-P), widened by the root of the design effect of infants with two feet',
+          cites: ['lancaster-1961'],
         },
         { text: `Signals follow the ${rules.name} rules`, cites: rules.cites },
         {
@@ -73,8 +77,8 @@ export function auditCharts(scope: AuditScope): Analysis {
       ],
       cautions: [
         'A signal says that chance alone is an unlikely reason. It does not say what the reason is.',
-        `With ${formatCount(charts.length)} charts read together, a signal by chance somewhere is not rare.`,
-        'The limits take feet and events as independent. Feet of one infant, and repeated events of one foot, make chance signals more frequent.',
+        `With ${formatCount(charts.length)} charts read together, a signal by chance somewhere in the quarters shown is not rare, and a small change can go unseen.`,
+        'The limits of the rate take events as independent. Repeated events of one foot make chance signals more frequent.',
         'In the first quarters of a service only episodes that ended early have ended, so losses look more frequent than they are.',
         ...(quarter.lastDay > cohort.cutOff ? [`The data end before ${quarter.name} does.`] : []),
       ],
@@ -94,7 +98,25 @@ function standardSeries(standard: Standard, quarters: readonly Quarter[]): Serie
     if (counts(standard, item)) counted[i] = (counted[i] ?? 0) + 1;
   }
   const { key, title, target } = standard;
-  return { key, title, kind: 'proportion', unit: 'of 1', target, counts: counted, sizes };
+  const designEffect = designEffectOf(standard, place);
+  return { key, title, kind: 'proportion', unit: 'of 1', target, counts: counted, sizes, designEffect };
+}
+
+/**
+ * How much more a share varies than one of independent feet would: the squares of what the feet of one infant in one
+ * quarter together have beyond the share of all, beside the feet times p (1 - p).
+ */
+function designEffectOf(standard: Standard, place: ReadonlyMap<number, number>): number {
+  const items = standard.items.filter(item => place.has(item.quarter));
+  const share = items.filter(item => counts(standard, item)).length / items.length;
+  const beyond = new Map<string, number>();
+  for (const item of items) {
+    const infant = `${item.quarter} ${item.infant}`;
+    beyond.set(infant, (beyond.get(infant) ?? 0) + (counts(standard, item) ? 1 : 0) - share);
+  }
+  const squares = [...beyond.values()].reduce((total, value) => total + value * value, 0);
+  const independent = items.length * share * (1 - share);
+  return independent > 0 ? squares / independent : 1;
 }
 
 function skinSeries(skin: ReadonlyMap<number, SkinQuarter>, quarters: readonly Quarter[]): Series {
@@ -136,7 +158,7 @@ function signalTable(charts: readonly QuarterChart[]): FindingTable {
     ],
     rows: [...rows].sort((a, b) => b.place - a.place).map(({ row }) => row),
     notes: [
-      'Sigma: standard error of one quarter at the centre line. A long run fires again at each further quarter.',
+      'Sigma: how far out one quarter would lie by chance, at the centre line. A long run fires again at each further quarter.',
     ],
   };
 }

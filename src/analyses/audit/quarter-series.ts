@@ -1,10 +1,6 @@
 import type { Plan } from '../../plan/plan.ts';
-import {
-  type ControlChart,
-  proportionChart,
-  rateChart,
-  runChart,
-} from '../../statistics/control-charts/index.ts';
+import { exactShareScores } from '../../statistics/control-charts/exact-share-scores.ts';
+import { findSignals, rateChart, runChart, type Signal } from '../../statistics/control-charts/index.ts';
 import type { ChartSignal, QuarterChart } from '../quarter-chart.ts';
 
 /** Counts and sizes of one chart, one value a quarter. */
@@ -16,12 +12,13 @@ export interface Series {
   readonly target?: number;
   readonly counts: readonly number[];
   readonly sizes: readonly number[];
+  /** The variance of a share beside that of independent feet; 1 unless told. */
+  readonly designEffect?: number;
 }
 
 /**
- * The control chart of a series with the rules of the plan, and the run chart of the same points. A quarter in which
- * fewer came due than the plan judges has no point, since the limits of a p chart mean little there; the rules take the
- * points on either side as neighbours.
+ * The control chart of a series with the rules of the plan, and the run chart of the same points. A quarter in which fewer came due than the plan judges has no point; the rules take the points
+ * on either side as neighbours.
  *
  * @returns undefined with fewer points than the plan asks for
  */
@@ -35,15 +32,13 @@ export function quarterChart(
   if (places.length < plan.audit.chartMinimumQuarters) return undefined;
   const events = places.map(place => series.counts[place] ?? 0);
   const sizes = places.map(place => series.sizes[place] ?? 0);
-  const rules = { rules: plan.audit.ruleSet };
-  const chart: ControlChart =
+  const values = events.map((count, i) => count / (sizes[i] ?? 1));
+  const centre = sum(events) / sum(sizes);
+  const { lower, upper, signals } =
     series.kind === 'proportion'
-      ? proportionChart({ events, n: sizes }, rules)
-      : rateChart({ events, time: sizes }, rules);
-  const run = runChart(
-    chart.points.map(point => point.value),
-    { shift: plan.audit.runChartShift },
-  );
+      ? shareLimits(events, sizes, centre, series.designEffect, plan)
+      : rateLimits(events, sizes, plan);
+  const run = runChart(values, { shift: plan.audit.runChartShift });
   const placeOf = (index: number): number => places[index] ?? 0;
   return {
     key: series.key,
@@ -51,18 +46,18 @@ export function quarterChart(
     kind: series.kind,
     unit: series.unit,
     quarters,
-    points: chart.points.map(({ index, value, lower, upper }) => ({
+    points: values.map((value, index) => ({
       place: placeOf(index),
       count: events[index] ?? 0,
       size: sizes[index] ?? 0,
       value,
-      lower,
-      upper,
+      lower: lower[index] ?? 0,
+      upper: upper[index] ?? 0,
     })),
-    centre: chart.centre,
+    centre,
     ...(series.target === undefined ? {} : { target: series.target }),
     ruleSet: plan.audit.ruleSet,
-    signals: chart.signals.map(
+    signals: signals.map(
       ({ index, rule, side }): ChartSignal => ({
         place: placeOf(index),
         rule,
@@ -77,4 +72,36 @@ export function quarterChart(
       side: direction === 'up' ? 'above' : 'below',
     })),
   };
+}
+
+interface Limits {
+  readonly lower: ArrayLike<number>;
+  readonly upper: ArrayLike<number>;
+  readonly signals: readonly Signal[];
+}
+
+/**
+ * Distances from the centre are exact, and allow for feet of one infant: by three standard errors one audit in four had a
+ * signal of chance in its latest quarter (docs/recovery.md).
+ */
+function shareLimits(
+  events: readonly number[],
+  sizes: readonly number[],
+  centre: number,
+  designEffect: number | undefined,
+  plan: Plan,
+): Limits {
+  const { z, lower, upper } = exactShareScores(events, sizes, centre, designEffect);
+  const [zero, one] = [0, 1].map(value => z.map(() => value)) as [Float64Array, Float64Array];
+  return { lower, upper, signals: findSignals(z, zero, one, plan.audit.ruleSet) };
+}
+
+/** Three standard errors: signals of chance are rare here, and one of harm is not to be missed for its sake. */
+function rateLimits(events: readonly number[], sizes: readonly number[], plan: Plan): Limits {
+  const { points, signals } = rateChart({ events, time: sizes }, { rules: plan.audit.ruleSet });
+  return { lower: points.map(({ lower }) => lower), upper: points.map(({ upper }) => upper), signals };
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
 }

@@ -28,7 +28,7 @@ export function chartFigures(finding: Finding): readonly Block[] {
       controlChartFigure(chart, { key: `${finding.key}.${chart.key}` }),
       chart.kind === 'rate'
         ? 'Limits by the foot-weeks of each quarter.'
-        : 'Limits by the number that fell due in each quarter; a quarter with too few has no point.',
+        : 'Limits by the number that fell due in each quarter. A quarter has no point where too few fell due, or where a small number is hidden: often that of a quarter in which nearly all was well.',
     ),
   );
   if (figures.length === 0) return [];

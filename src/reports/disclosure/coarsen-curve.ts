@@ -59,7 +59,8 @@ export function coarsenCurve(curve: Curve, points: readonly number[], policy: Di
     ),
     hiddenHeights: heightsBetween(curve, points, [
       ...marks.flatMap(({ time, by }) => (by ? [time] : [])),
-      ...drawn.time,
+      // Its end is drawn on at the height of the last step that is shown, which need not be its own.
+      ...drawn.time.filter((time, i) => curveAt(curve, time).estimate === drawn.estimate[i]),
     ]),
   };
 }

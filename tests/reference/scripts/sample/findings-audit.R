@@ -67,11 +67,15 @@ audit_findings <- function(x, cohort) {
     rate <- s == "skin-rate"
     if (rate) { k <- as.vector(sores); n <- as.vector(exposure) } else { g <- h[standard == s]; k <- sapply(quarters, function(q) sum(counted(s, g$met[g$quarter == q]))); n <- sapply(quarters, function(q) sum(g$quarter == q)) }
     at <- if (rate) which(n > 0) else which(n >= 10); if (length(at) < 4) next
-    p <- k[at] / n[at]; centre <- sum(k[at]) / sum(n[at]); sigma <- sqrt((if (rate) centre else centre * (1 - centre)) / n[at])
-    z <- ifelse(p == centre, 0, (p - centre) / sigma); signals <- zone_signals(z)
+    p <- k[at] / n[at]; centre <- sum(k[at]) / sum(n[at]); deff <- 1
+    if (!rate) { g <- g[quarter %in% quarters]; all <- mean(counted(s, g$met)); b <- g[, .(b = sum(counted(s, met)) - .N * all), by = .(quarter, infant_id)]$b; if (all > 0 && all < 1) deff <- max(1, sum(b^2) / (nrow(g) * all * (1 - all))) }
+    # mid-P: less than a count, or more, and half the count itself
+    less <- function(k, n) (pbinom(k, n, centre) + pbinom(k - 1, n, centre)) / 2; more <- function(k, n) (pbinom(k, n, centre, lower.tail = FALSE) + pbinom(k - 1, n, centre, lower.tail = FALSE)) / 2
+    sigma <- sqrt(centre / n[at]); z <- if (rate) (p - centre) / sigma else ifelse(p == centre, 0, ifelse(p < centre, -pmax(1e-9, -qnorm(less(k[at], n[at]))), pmax(1e-9, -qnorm(more(k[at], n[at])))) / sqrt(deff)); signals <- zone_signals(z)
+    edge <- if (rate) rbind(pmax(0, centre - 3 * sigma), centre + 3 * sigma) else sapply(n[at], function(n) { c <- 0:n; range(c[less(c, n) > pnorm(-3 * sqrt(deff)) & more(c, n) > pnorm(-3 * sqrt(deff))]) / n })
     middle <- median(p); side <- sign(p - middle); run <- 0; before <- 0; shifts <- c()
     for (i in seq_along(p)) { if (side[i] == 0) next; run <- if (side[i] == before) run + 1 else 1; before <- side[i]; if (run >= 8) shifts <- c(shifts, i) }
-    put(C, "charts", s, list(place = I(at - 1), count = I(k[at]), size = I(n[at]), value = I(p), lower = I(pmax(0, centre - 3 * sigma)), upper = I(if (rate) centre + 3 * sigma else pmin(1, centre + 3 * sigma)), centre = centre, median = middle,
+    put(C, "charts", s, list(place = I(at - 1), count = I(k[at]), size = I(n[at]), value = I(p), lower = I(edge[1, ]), upper = I(edge[2, ]), centre = centre, median = middle,
       signals = if (length(signals)) I(vapply(signals, function(q) paste(at[q$point] - 1, q$rule, q$side, sep = "; "), "")) else list(), shifts = length(shifts)))
   }
   # Sites and clinicians over four quarters
