@@ -78,7 +78,7 @@ function testTable(tests: readonly TestResult[]) {
       { key: 'model', label: 'Model', kind: 'text' as const },
       { key: 'feature', label: 'Feature', kind: 'text' as const },
       { key: 'statistic', label: 'Chi-square', kind: 'number' as const },
-      { key: 'degreesOfFreedom', label: 'Degrees of freedom', kind: 'count' as const },
+      { key: 'degreesOfFreedom', label: 'Degrees of freedom', kind: 'number' as const },
       { key: 'pValue', label: 'P', kind: 'p-value' as const },
     ],
     rows: tests.map(test => ({

@@ -12,7 +12,7 @@ export function shareComparison(
     title: 'Share of feet corrected: seen at a checkup, and allowing for the time between checkups',
     columns: [
       { key: 'band', label: 'Severity band', kind: 'text' },
-      { key: 'week', label: 'By week', kind: 'count' },
+      { key: 'week', label: 'By week', kind: 'number' },
       { key: 'incidence', label: 'Seen corrected, other ends competing', unit: '%', kind: 'proportion' },
       { key: 'visitDated', label: 'Seen corrected, other ends censored', unit: '%', kind: 'proportion' },
       { key: 'atLeast', label: 'Corrected, at least', unit: '%', kind: 'proportion' },

@@ -56,15 +56,18 @@ function attackPage({ path, text }: AttackedFile, policy: DisclosurePolicy): rea
   return leaks;
 }
 
-/** The cells of numbers of a table, without the bare percentages: those are shares, not counts. */
+/** Heads of columns that hold no counts of feet: shares, weeks, degrees of freedom. */
+const NO_COUNT_HEAD = /<span class="unit">%|^By week|^Degrees of freedom/;
+
+/** The cells of numbers of a table, without those of columns that hold no counts. */
 function countCellsOf(table: string): readonly string[] {
-  const percent = [...table.matchAll(/<th scope="col"[^>]*>(.*?)<\/th>/g)].map(([, head = '']) =>
-    head.includes('<span class="unit">%'),
+  const noCount = [...table.matchAll(/<th scope="col"[^>]*>(.*?)<\/th>/g)].map(([, head = '']) =>
+    NO_COUNT_HEAD.test(head),
   );
   return [...table.matchAll(/<tr>(.*?)<\/tr>/g)].flatMap(([, row = '']) =>
     [...row.matchAll(/<(?:td class="(number|wrap)"|th[^>]*)>(.*?)<\/t[dh]>/g)].flatMap(
       ([, look, text = ''], i) =>
-        look === 'number' && (percent[i] !== true || text.includes('/')) ? [text.trim()] : [],
+        look === 'number' && (noCount[i] !== true || text.includes('/')) ? [text.trim()] : [],
     ),
   );
 }

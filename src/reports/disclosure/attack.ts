@@ -62,8 +62,24 @@ export function attack(
     ...counted,
     ...attackCurves(truth.findings, published.findings, policy, truth.plan),
     ...attackTexts(files, text, policy),
+    ...attackCentres(truth.findings, published.findings),
     ...leaksBeside(model, published, earlier, policy.below),
   ];
+}
+
+/** A centre to its last digit, beside points that are hidden: two audits in turn give the counts of the quarters between. */
+function attackCentres(truth: readonly Finding[], published: readonly Finding[]): readonly string[] {
+  const charts = (findings: readonly Finding[]) =>
+    findings.flatMap(({ key, quarterCharts = [] }) =>
+      quarterCharts.map(chart => [`${key}/chart/${chart.key}`, chart] as const),
+    );
+  const shown = new Map(charts(published));
+  return charts(truth).flatMap(([name, chart]) => {
+    const drawn = shown.get(name);
+    const told = drawn !== undefined && drawn.points.length < chart.points.length;
+    const rounded = drawn !== undefined && Number(drawn.centre.toFixed(2)) === drawn.centre;
+    return told && !rounded && drawn.centre === chart.centre ? [`${name}: the mean of hidden quarters`] : [];
+  });
 }
 
 type Counts = Pick<FindingsDocument, 'findings' | 'flow' | 'provenance'>;

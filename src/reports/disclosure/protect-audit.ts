@@ -40,13 +40,19 @@ export function protectStandards(
 
 /**
  * Charts without the points that rest on small counts. With one point alone left out, its count would follow from the
- * centre, which is made of all: then the point with the smallest count beside it goes as well.
+ * centre, which is made of all: then the point with the smallest count beside it goes as well. Where points are left out
+ * the centre is rounded so far that what it is made of could be several counts, for two audits in turn would give the
+ * quarter that one has and the other has not; limits of a rate are those of the rounded centre, and the median is that of
+ * the points shown.
+ *
+ * @param least points that a chart needs
  */
 export function protectCharts(
   finding: string,
   charts: readonly QuarterChart[],
   policy: DisclosurePolicy,
   isTold: IsTold,
+  least = 1,
 ): readonly QuarterChart[] {
   return charts.flatMap((chart): readonly QuarterChart[] => {
     const open = chart.points.filter(({ place, count, size }) => {
@@ -55,17 +61,43 @@ export function protectCharts(
       return chart.kind === 'proportion' ? isOpen(count, size, policy) : !isSmall(count, policy);
     });
     const points = chart.points.length - open.length === 1 ? withoutSmallest(open) : open;
-    if (points.length === 0) return [];
+    if (points.length < least) return [];
     const places = new Set(points.map(({ place }) => place));
     return [
       {
         ...chart,
-        points,
+        ...(points.length < chart.points.length ? roundedChart(chart, points, policy) : { points }),
         signals: chart.signals.filter(({ place }) => places.has(place)),
         shifts: chart.shifts.filter(({ place }) => places.has(place)),
       },
     ];
   });
+}
+
+/** Steps of a centre, so that it reads well. */
+const STEPS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5];
+
+function roundedChart(
+  chart: QuarterChart,
+  points: QuarterChart['points'],
+  { below }: DisclosurePolicy,
+): Pick<QuarterChart, 'points' | 'centre' | 'median'> {
+  const size = chart.points.reduce((sum, point) => sum + point.size, 0);
+  const step = STEPS.find(width => width * size >= below) ?? Math.ceil(below / size);
+  const centre = Number((Math.round(chart.centre / step) * step).toFixed(2));
+  const values = points.map(({ value }) => value).sort((a, b) => a - b);
+  const middle = values.length >> 1;
+  const [upper = 0, lower = 0] = [values[middle], values[values.length % 2 === 1 ? middle : middle - 1]];
+  return {
+    centre,
+    median: (lower + upper) / 2,
+    points: chart.kind === 'proportion' ? points : points.map(point => withRateLimits(point, centre)),
+  };
+}
+
+function withRateLimits(point: QuarterChart['points'][number], centre: number) {
+  const width = 3 * Math.sqrt(centre / point.size);
+  return { ...point, lower: Math.max(0, centre - width), upper: centre + width };
 }
 
 /** Funnels without the units that rest on small counts, or a second one where a single one could be worked out. */

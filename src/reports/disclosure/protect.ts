@@ -90,7 +90,13 @@ function withHidden(
       key,
       {
         standards: protectStandards(key, standards ?? [], policy, isTold),
-        quarterCharts: protectCharts(key, quarterCharts ?? [], policy, isTold),
+        quarterCharts: protectCharts(
+          key,
+          quarterCharts ?? [],
+          policy,
+          isTold,
+          input.plan.audit.chartMinimumQuarters,
+        ),
         funnels: protectFunnels(key, funnels ?? [], policy, isTold),
       },
     ]),
