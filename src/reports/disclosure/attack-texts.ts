@@ -50,6 +50,7 @@ function attackPage({ path, text }: AttackedFile, policy: DisclosurePolicy): rea
     svg => /<desc[^>]*>([\s\S]*?)<\/desc>/.exec(svg)?.[1] ?? '',
   );
   const words = prose.replace(/<style[\s\S]*?<\/style>/g, ' ').replace(/<[^>]+>/g, ' ');
+  for (const [all] of words.matchAll(ONE_IN_WORDS)) leaks.push(`${path}: ${all.trim()}`);
   for (const [all, count = ''] of words.matchAll(SMALL_IN_WORDS)) {
     if (isSmallText(count, policy)) leaks.push(`${path}: ${all.replace(count, '?').trim()}`);
   }
@@ -71,6 +72,9 @@ function countCellsOf(table: string): readonly string[] {
     ),
   );
 }
+
+/** A hidden number whose noun says that it is 1. */
+const ONE_IN_WORDS = /fewer than \d+ (?:[a-z]+ )?(?:foot|infant|spell|step-down|event|pair)\b/g;
 
 const SMALL_IN_WORDS =
   /(?<![\d.,/\u202F-]|than )(\d+)(?:\/\d[\d\u202F]*|[ \u00A0](?:(?:mild|moderate|severe) )?(?:feet|foot|infants?|step-downs?|phase spells?|relapses?|corrections?|blisters?|pressure sores?)\b)/g;

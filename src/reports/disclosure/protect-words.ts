@@ -115,8 +115,11 @@ function openClauses(whole: string, hidden: HiddenWords): string {
     .split(/; (?![^()]*\))/)
     .filter(clause => !holdsHidden(clause, hidden));
   if (clauses.length === 0) return '';
+  // A list of what was left out must not look whole when it is not.
+  const rest =
+    opening.startsWith('Left out') && clauses.length < body.split('; ').length ? '; others withheld' : '';
   // The first clause that is left opens the sentence now.
-  const kept = `${opening}${clauses.join('; ')}.`;
+  const kept = `${opening}${clauses.join('; ')}${rest}.`;
   return kept.charAt(0).toUpperCase() + kept.slice(1);
 }
 
@@ -178,6 +181,11 @@ const INTERVAL =
 
 const COUNTED = String.raw`(?:[a-z]+ )?(?:feet|foot|infants?|spells?|step-downs?|events?|infants|pairs?|relapses|corrections|families)\b`;
 
+/** A noun in the singular would say that the hidden number is 1. */
+function inPlural(counted: string): string {
+  return counted.replace(/foot$/, 'feet').replace(/(infant|spell|step-down|event|pair)$/, '$1s');
+}
+
 function withoutSmall(sentence: string, { policy, counts }: HiddenWords): string {
   const name = smallName(policy);
   const number = (text: string): number => Number(text.replace(/\D/g, ''));
@@ -191,8 +199,9 @@ function withoutSmall(sentence: string, { policy, counts }: HiddenWords): string
       },
     )
     .replace(
-      new RegExp(String.raw`(?<![\d.\u202F/])(\d+) (?=${COUNTED})`, 'g'),
-      (all: string, count: string) => (number(count) > 0 && number(count) < policy.below ? `${name} ` : all),
+      new RegExp(String.raw`(?<![\d.\u202F/])(\d+) (${COUNTED})`, 'g'),
+      (all: string, count: string, counted: string) =>
+        number(count) > 0 && number(count) < policy.below ? `${name} ${inPlural(counted)}` : all,
     );
 }
 
