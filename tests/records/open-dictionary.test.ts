@@ -59,7 +59,17 @@ describe('the dictionary as a Data Package 2.0', () => {
       'a key twice',
       () => replaced('"primaryKey":["episode_id"]', '"primaryKey":["episode_id","episode_id"]'),
     ],
-    ['a path out of the folder', () => replaced('"path":"wear.csv"', '"path":"../wear.csv"')],
+    ...['../wear.csv', 'a/../wear.csv', 'file:wear.csv', 'a://wear.csv', 'a..csv', 'wear\n.csv'].map(
+      path =>
+        [
+          `a path that is not the plain name of a file: ${path}`,
+          () => replaced('"path":"wear.csv"', `"path":${JSON.stringify(path)}`),
+        ] as const,
+    ),
+    [
+      'yes twice among the values of a yes/no field',
+      () => replaced('"falseValues":["no"]', '"falseValues":["no"],"constraints":{"enum":[true,true]}'),
+    ],
   ])('which is not met %s', (_, make) => {
     expect(validate(make())).toBe(false);
   });
