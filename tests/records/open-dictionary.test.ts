@@ -34,7 +34,7 @@ describe('the dictionary as a Data Package 2.0', () => {
     }
   });
 
-  it.each([
+  const refused: readonly (readonly [string, () => unknown])[] = [
     ['without resources', () => ({})],
     ['a field of no known type', () => replaced('"type":"boolean"', '"type":"yes/no"')],
     [
@@ -70,7 +70,9 @@ describe('the dictionary as a Data Package 2.0', () => {
       'yes twice among the values of a yes/no field',
       () => replaced('"falseValues":["no"]', '"falseValues":["no"],"constraints":{"enum":[true,true]}'),
     ],
-  ])('which is not met %s', (_, make) => {
+  ];
+
+  it.each(refused)('which is not met %s', (_, make) => {
     expect(validate(make())).toBe(false);
   });
 });

@@ -19,7 +19,7 @@ export function statement(
   if (finishedOf(feet).length === 0) {
     return `None of the ${feet.length} feet with a severity band has finished therapy yet, so duration cannot be given.`;
   }
-  return [...ratioSentence(fits, tests), medianSentence(medians)].join(' ');
+  return [...ratioSentence(fits, tests), ...betterFitSentence(fits), medianSentence(medians)].join(' ');
 }
 
 function ratioSentence({ time }: DurationFits, tests: readonly TestResult[]): readonly string[] {
@@ -49,7 +49,19 @@ function ratioSentence({ time }: DurationFits, tests: readonly TestResult[]): re
       ? 'not adjusted'
       : `adjusted for ${listInWords(adjustedFor(others.map(column => column.key)))}`;
   return [
-    `${capital(band)} feet were in therapy ${ratio} times as long as ${effect.reference} feet, ${adjustment} (${model.n} feet, ${model.events} finished${evidence}).`,
+    `${capital(band)} feet took ${ratio} times as long to finish therapy as ${effect.reference} feet, ${adjustment} (${model.n} feet, ${model.events} finished${evidence}).`,
+  ];
+}
+
+/** A ratio by a distribution that does not fit is not to be quoted without the one by the distribution that fits best. */
+function betterFitSentence({ distributions }: DurationFits): readonly string[] {
+  const best = bestFit(distributions);
+  if (best === undefined || best.planned) return [];
+  const effect = bandEffects(best).at(-1)?.effect;
+  if (effect?.estimate === undefined) return [];
+  const ratio = formatInterval(withLimits(effect.estimate, effect.lower, effect.upper), 'ratio');
+  return [
+    `By the ${best.distribution} distribution, which fits these durations better than the planned one, it was ${ratio} times.`,
   ];
 }
 
@@ -71,7 +83,7 @@ function medianSentence(medians: readonly Measure[]): string {
       ? `in ${median.group} feet the median was not reached`
       : `${median.group} feet ${formatInterval(withLimits(median.estimate, median.lower, median.upper), 'time')}`,
   );
-  return `Median weeks to the end of therapy: ${times.join('; ')}.`;
+  return `Median weeks to finishing therapy, as if no foot were referred or withdrawn: ${times.join('; ')}.`;
 }
 
 function capital(word: string): string {

@@ -121,7 +121,7 @@ describe('severity and duration of eight feet, by hand', () => {
     // survreg(Surv(t, e) ~ severe, cluster = infant): 1.47028, 1.15216 to 1.87625. Nobody's sex is recorded, so no foot
     // is complete and the crude ratio stands.
     expect(plain(main.statement)).toBe(
-      'Severe feet were in therapy 1.47 (1.15 to 1.88) times as long as mild feet, not adjusted (8 feet, 5 finished; trend across bands P = .04). Median weeks to the end of therapy: mild feet 13.0 (10.0 to not reached); severe feet 18.0 (14.0 to not reached).',
+      'Severe feet took 1.47 (1.15 to 1.88) times as long to finish therapy as mild feet, not adjusted (8 feet, 5 finished; trend across bands P = .04). Median weeks to finishing therapy, as if no foot were referred or withdrawn: mild feet 13.0 (10.0 to not reached); severe feet 18.0 (14.0 to not reached).',
     );
   });
 });
@@ -142,7 +142,7 @@ describe('cohorts that a model cannot use', () => {
     const analyses = analysed(EIGHT.filter(({ id }) => id.startsWith('m')));
     const main = found(analyses, 'severity-and-duration');
     expect(main.statement).toBe(
-      'No ratio between bands can be given (feet of one band only). Median weeks to the end of therapy: mild feet 13.0 (10.0 to not reached).',
+      'No ratio between bands can be given (feet of one band only). Median weeks to finishing therapy, as if no foot were referred or withdrawn: mild feet 13.0 (10.0 to not reached).',
     );
     expect(main.tests.map(test => test.state)).toEqual(
       Array.from({ length: 5 }, () => 'fewer than two bands'),

@@ -52,7 +52,7 @@ describe('the first page of the duration study', () => {
     const list = blocks.find(block => block.kind === 'list');
     const items = list?.kind === 'list' ? list.items.map(plain) : [];
     expect(items).toHaveLength(5);
-    expect(items.join(' ')).toContain('Severe feet were in therapy');
+    expect(items.join(' ')).toContain('Severe feet took');
     expect(items.join(' ')).toContain('log-logistic');
     expect(blocks.filter(({ kind }) => kind === 'figure')).toHaveLength(1);
   });
