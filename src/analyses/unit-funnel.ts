@@ -7,6 +7,8 @@ export interface Limits {
 export interface FunnelUnit {
   readonly kind: 'site' | 'clinician';
   readonly code: string;
+  /** Of a clinician all of whose feet are at one site; not published. */
+  readonly site?: string;
   readonly count: number;
   readonly n: number;
   readonly value: number;

@@ -11,6 +11,7 @@ const DRAWN_SIZES = 60;
 
 interface Group {
   readonly code: string;
+  readonly site?: string;
   readonly count: number;
   readonly n: number;
 }
@@ -32,7 +33,13 @@ export function unitFunnel(
   const centre = centreIs === 'target' ? standard.target : overall;
   if (!(centre > 0 && centre < 1)) return undefined;
   const sites = groupsOf(standard, items, item => item.site, 0);
-  const clinicians = groupsOf(standard, items, item => item.clinician, plan.disclosure.clinicianMinimum);
+  const clinicians = groupsOf(standard, items, item => item.clinician, plan.disclosure.clinicianMinimum).map(
+    group => {
+      const at = new Set(items.flatMap(({ clinician, site }) => (clinician === group.code ? [site] : [])));
+      const [site] = at;
+      return at.size === 1 && site !== undefined ? { ...group, site } : group;
+    },
+  );
   if (sites.length + clinicians.length < 2) return undefined;
   const units = [
     ...sites.map(group => unitOf('site', group, centre)),

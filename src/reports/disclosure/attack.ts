@@ -7,7 +7,8 @@ import { type Seen, UNSEEN } from './bounds.ts';
 import { type CountModel, countModel } from './count-model.ts';
 import { countSites } from './count-sites.ts';
 import { countLeaks } from './leaks.ts';
-import { disclosurePolicy } from './policy.ts';
+import { type DisclosurePolicy, disclosurePolicy } from './policy.ts';
+import { untold } from './protect-audit.ts';
 import { relateCounts } from './relations.ts';
 
 /** A file as it will be published. */
@@ -63,6 +64,7 @@ export function attack(
     ...attackCurves(truth.findings, published.findings, policy, truth.plan),
     ...attackTexts(files, text, policy),
     ...attackCentres(truth.findings, published.findings),
+    ...attackFunnels(truth.findings, published.findings, policy),
     ...leaksBeside(model, published, earlier, policy.below),
   ];
 }
@@ -80,6 +82,31 @@ function attackCentres(truth: readonly Finding[], published: readonly Finding[])
     const rounded = drawn !== undefined && Number(drawn.centre.toFixed(2)) === drawn.centre;
     return told && !rounded && drawn.centre === chart.centre ? [`${name}: the mean of hidden quarters`] : [];
   });
+}
+
+/** A site less those of its clinicians that are shown: what is left is the count of the others. */
+function attackFunnels(
+  truth: readonly Finding[],
+  published: readonly Finding[],
+  policy: DisclosurePolicy,
+): readonly string[] {
+  const sites = new Map(
+    truth.flatMap(({ funnels = [] }) =>
+      funnels.flatMap(({ units }) =>
+        units.flatMap(({ code, site }) => (site === undefined ? [] : [[code, site] as const])),
+      ),
+    ),
+  );
+  return published.flatMap(({ key, funnels = [] }) =>
+    funnels.flatMap(funnel => {
+      const units = funnel.units.map(unit => {
+        const site = unit.kind === 'clinician' ? sites.get(unit.code) : undefined;
+        return site === undefined ? unit : { ...unit, site };
+      });
+      const safe = untold(units, policy).length === units.length;
+      return safe ? [] : [`${key}/funnel/${funnel.key}: a site less its clinicians`];
+    }),
+  );
 }
 
 type Counts = Pick<FindingsDocument, 'findings' | 'flow' | 'provenance'>;

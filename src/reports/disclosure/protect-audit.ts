@@ -116,8 +116,30 @@ export function protectFunnels(
       });
       return all.length - open.length === 1 ? withoutSmallest(open) : open;
     });
-    return units.length === 0 ? [] : [{ ...funnel, units }];
+    const told = untold(units, policy).map(unit => {
+      const { site: _, ...shown } = unit;
+      return shown;
+    });
+    return told.length === 0 ? [] : [{ ...funnel, units: told }];
   });
+}
+
+/**
+ * Without clinicians that, taken from their site, would leave a small number of the others there: the smallest goes
+ * first, until what is left may be told.
+ */
+export function untold(units: readonly FunnelUnit[], policy: DisclosurePolicy): readonly FunnelUnit[] {
+  let shown = units;
+  for (const site of units.filter(({ kind }) => kind === 'site')) {
+    for (;;) {
+      const own = shown.filter(({ kind, site: at }) => kind === 'clinician' && at === site.code);
+      const rest = (of: 'count' | 'n'): number => own.reduce((left, unit) => left - unit[of], site[of]);
+      if (own.length === 0 || rest('n') <= 0 || isOpen(rest('count'), rest('n'), policy)) break;
+      const open = new Set(withoutSmallest(own));
+      shown = shown.filter(unit => !own.includes(unit) || open.has(unit));
+    }
+  }
+  return shown;
 }
 
 function withoutSmallest<T extends { readonly count: number }>(of: readonly T[]): readonly T[] {

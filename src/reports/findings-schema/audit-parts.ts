@@ -55,6 +55,10 @@ const funnel = z.strictObject({
     z.strictObject({
       kind: z.enum(['site', 'clinician']),
       code: z.string(),
+      site: z
+        .string()
+        .optional()
+        .describe('Of a clinician all of whose feet are at one site; not where small numbers are hidden.'),
       count,
       n: count,
       value: z.number(),
