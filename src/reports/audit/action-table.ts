@@ -12,7 +12,7 @@ export function actionSection(findings: readonly Finding[]): Section {
     blocks: [
       {
         kind: 'paragraph',
-        text: 'To be filled in by the service. The lines are the standards that were not met, the signals of the quarter and the sites beyond the outer limits.',
+        text: 'To be filled in by the service. The lines are the standards that were not met, the signals of the quarter and the sites beyond the outer limits. What lies beyond them under a clinician is for a talk with that clinician, and has no line here.',
       },
       actionTable(findings),
     ],
@@ -20,11 +20,20 @@ export function actionSection(findings: readonly Finding[]): Section {
   };
 }
 
+/** By the table of standards: it also holds those whose counts are hidden. */
+function notMet(findings: readonly Finding[]): readonly string[] {
+  return findings
+    .flatMap(({ tables }) => tables)
+    .filter(({ key }) => key === 'standards')
+    .flatMap(({ rows }) => rows)
+    .flatMap(({ standard, verdict }) =>
+      verdict === 'not met' && typeof standard === 'string' ? [standard] : [],
+    );
+}
+
 function actionTable(findings: readonly Finding[]): DocumentTable {
   const found = [
-    ...findings
-      .flatMap(finding => finding.standards ?? [])
-      .flatMap(result => (result.verdict === 'not met' ? [`Not met: ${result.title}`] : [])),
+    ...notMet(findings).map(standard => `Not met: ${standard}`),
     ...findings
       .flatMap(finding => finding.quarterCharts ?? [])
       .flatMap(chart =>
