@@ -12,7 +12,6 @@ import {
   chartFrame,
   type FrameSpace,
   plotWidthOf,
-  shareScale,
   TEXT_SIZES,
   tickLabels,
 } from './chart-frame.ts';
@@ -29,6 +28,7 @@ import type { Figure, FigureValues, FigureWidth } from './figure.ts';
 import { INK, QUIET_INK } from './palette.ts';
 import { type SignalLabel, signalLabels } from './signal-labels.ts';
 import { textWidth } from './text-width.ts';
+import { controlChartScale } from './control-chart-scale.ts';
 
 const PLOT_HEIGHT = { page: 150, narrow: 140 } as const;
 
@@ -108,29 +108,6 @@ function spaceOf(chart: QuarterChart, width: FigureWidth, lanes: number): FrameS
   };
 }
 
-function scaleOf(chart: QuarterChart) {
-  const values = chart.points.flatMap(({ value, lower, upper }) => [value, lower, upper]);
-  if (chart.kind === 'proportion') {
-    return shareScale([...values, ...(chart.target === undefined ? [] : [chart.target])]);
-  }
-  // The limits of a quarter with little time at risk would flatten everything else; they are cut off at the top.
-  const usual = median(chart.points.map(({ upper }) => upper));
-  const seen = chart.points.map(({ value, upper }) => Math.max(value, Math.min(upper, usual * 1.25)));
-  const highest = Math.max(...seen, Number.MIN_VALUE);
-  const step = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100].find(size => highest / size <= 5) ?? highest / 4;
-  const ticks = Array.from({ length: Math.ceil(highest / step) + 1 }, (_, i) => i * step);
-  return {
-    domain: [0, ticks.at(-1) ?? highest] as const,
-    ticks,
-    labels: ticks.map(tick => String(Number(tick.toFixed(1)))),
-  };
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
-}
-
 function layersOf(
   chart: QuarterChart,
   width: FigureWidth,
@@ -139,7 +116,7 @@ function layersOf(
 ): readonly ChartLayer[] {
   const size = TEXT_SIZES[width];
   const plot = plotWidthOf(width, space);
-  const scale = scaleOf(chart);
+  const scale = controlChartScale(chart);
   const fired = new Set([...chart.signals, ...chart.shifts].map(({ place }) => place));
   const points = chart.points.map(({ place, value, lower, upper }, i) => ({
     place,
@@ -189,7 +166,7 @@ function layersOf(
 
 function axisLayer(
   chart: QuarterChart,
-  scale: ReturnType<typeof scaleOf>,
+  scale: ReturnType<typeof controlChartScale>,
   range: readonly [number, number],
 ): ChartLayer {
   const places = chart.quarters.map((_, place) => place);
