@@ -58,7 +58,8 @@ function requireArray(name: string, values: unknown): void {
 const OPTIONAL_COLUMNS = ['entry', 'weight', 'cluster', 'strata', 'offset'];
 
 /**
- * Refuses a column that would be passed over: another answer than the one asked for would be given without a word.
+ * Refuses a column that would be passed over: another answer than the one asked for would be given without a word. Tests
+ * that take rows as independent pass `cluster` over, as they say, so that they can be given the rows of a curve.
  *
  * @throws StatisticsError `unknown-option` for one of entry, weight, cluster, strata and offset that is not taken, or
  *   any of them in the plural

@@ -41,7 +41,7 @@ export interface GrayTest {
  * (events in the group - all events times the group's share of the risk sets). Scores and covariances are
  * summed over strata; the statistic is the quadratic form of all scores but the last, chi-square with the
  * rank of their covariance as degrees of freedom (k - 1 in ordinary data). See `grayScore` for the
- * covariance.
+ * covariance. Rows are taken as independent: `cluster` is passed over.
  *
  * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if the cause never occurs while
  *   two groups are at risk; `out-of-range` for a negative rho; and as `cumulativeIncidence`
@@ -52,7 +52,7 @@ export interface GrayTest {
 export function grayTest(data: GrayTestData, options: GrayTestOptions): GrayTest {
   requireArgument('options', options);
   requireArgument('cause', options.cause);
-  refuseUnread(data, ['strata']);
+  refuseUnread(data, ['strata', 'cluster']);
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const { cause, labels: causes } = causeColumn(data.cause, n, undefined);

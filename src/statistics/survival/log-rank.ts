@@ -53,7 +53,8 @@ export interface LogRankTest {
  * some event) as degrees of freedom. The trend statistic is (sum of score times (observed - expected))
  * squared over its variance, chi-square with 1 degree of freedom.
  *
- * At risk at t: entry < t <= time. A named group in which nobody is counts 0 and takes no degree of freedom.
+ * At risk at t: entry < t <= time. A named group in which nobody is counts 0 and takes no degree of freedom. Rows are
+ * taken as independent: `cluster` is passed over, and weights are refused; `coxModel` tests with either.
  *
  * @throws StatisticsError `one-group` with fewer than two groups; `no-events` if there is no event at a time
  *   with two groups at risk; `length` unless there is a score for each group; `out-of-range` for equal scores
@@ -72,7 +73,7 @@ export function checkedRows(
   data: LogRankData,
   order: readonly (string | number)[] | undefined,
 ): { rows: LogRankRows; labels: readonly (string | number)[] } {
-  refuseUnread(data, ['entry', 'strata']);
+  refuseUnread(data, ['entry', 'strata', 'cluster']);
   const time = followUpColumn('time', data.time);
   const n = time.length;
   const { codes, labels } = codedLabels('group', data.group, n, order);

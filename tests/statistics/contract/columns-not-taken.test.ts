@@ -31,17 +31,12 @@ describe('a column that would be passed over', () => {
     [
       'logRankTest',
       [{ time, event, group, weight: time }],
-      'weight is not taken here; allowed: entry, strata',
-    ],
-    [
-      'logRankTest',
-      [{ time, event, group, cluster: group }],
-      'cluster is not taken here; allowed: entry, strata',
+      'weight is not taken here; allowed: entry, strata, cluster',
     ],
     [
       'grayTest',
       [{ time, cause: event, group, entry: more }, { cause: 1 }],
-      'entry is not taken here; allowed: strata',
+      'entry is not taken here; allowed: strata, cluster',
     ],
     [
       'acceleratedFailureModel',
@@ -67,6 +62,8 @@ describe('a column that would be passed over', () => {
   it('is let pass where it is left undefined, or is of no concern', () => {
     const curve = s.kaplanMeier({ time, event });
     expect(call('kaplanMeier', { time, event, strata: undefined, site: group })).toEqual(curve);
+    const rows = { time, event, group };
+    expect(call('logRankTest', { ...rows, cluster: group })).toEqual(s.logRankTest(rows));
   });
 });
 
