@@ -129,6 +129,18 @@ export const OF_PRIVACY: readonly Case[] = [
     'episodes.csv, line 1: infant_id holds what looks like health-service numbers; allowed: pseudonymous codes, such as "forefoot pseudonymise" makes',
   ],
   [
+    'identifying-codes',
+    'warning',
+    {
+      episodes: rows(
+        'episode_id,infant_id,site_id,foot,age_at_start_days,start_date',
+        'E1,JunoE,North,left,60,2025-02-10',
+        'E2,Noor,North,left,60,2025-02-10',
+      ),
+    },
+    'episodes.csv, line 1: infant_id holds what looks like names; allowed: pseudonymous codes, such as "forefoot pseudonymise" makes',
+  ],
+  [
     'not-a-code',
     'refused',
     {

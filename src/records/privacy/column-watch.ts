@@ -7,15 +7,22 @@ const LOOKED_AT = 200;
 const FEWEST = 2;
 const SHARE = 0.5;
 
-/** What most of some values give away, or undefined if most give nothing away. */
-export function identifyingAmong(values: Iterable<string>): Identifying | undefined {
+/**
+ * What most of some values give away, or undefined if most give nothing away.
+ *
+ * @param look what one value gives away
+ */
+export function identifyingAmong(
+  values: Iterable<string>,
+  look: (value: string) => Identifying | undefined = identifyingValue,
+): Identifying | undefined {
   const found = new Map<Identifying, number>();
   let looked = 0;
   let identifying = 0;
   for (const value of values) {
     if (looked === LOOKED_AT) break;
     looked++;
-    const what = identifyingValue(value);
+    const what = look(value);
     if (what === undefined) continue;
     identifying++;
     found.set(what, (found.get(what) ?? 0) + 1);

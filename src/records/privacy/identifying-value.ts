@@ -10,6 +10,8 @@ const LETTERED_NUMBER = /^[A-Z]{1,6}[\s._-]?\d{2,}[A-Z0-9\s._-]{3,}$/i;
 /** A code that `forefoot pseudonymise` made. */
 const KEYED_HASH = /^[a-z]-[0-9a-f]{20}$/;
 const NAME = /^(\p{Lu}[\p{L}'’.-]*\s*,?\s+)+\p{Lu}[\p{L}'’.-]*$/u;
+/** A first name alone or with an initial: `Juno`, `JunoE`, `Juno E.`; a code has digits, or is in one case. */
+const FIRST_NAME = /^\p{Lu}\p{Ll}{2,}(?:[ .-]?\p{Lu}\.?)?$/u;
 const LONGEST_LOOKED_AT = 200;
 const LONGEST_LABEL = 40;
 const WORDS_OF_A_SENTENCE = 5;
@@ -35,4 +37,9 @@ export function identifyingValue(value: string): Identifying | undefined {
   if (text.length > LONGEST_LABEL || text.split(/\s+/).length >= WORDS_OF_A_SENTENCE) return 'free text';
   if (NAME.test(text)) return 'name';
   return undefined;
+}
+
+/** As `identifyingValue`, for the codes of persons, among which a word that begins with a capital is a first name. */
+export function identifyingCode(value: string): Identifying | undefined {
+  return FIRST_NAME.test(value.trim()) ? 'name' : identifyingValue(value);
 }

@@ -3,6 +3,7 @@ import { interner } from '../coded-column.ts';
 import type { Table } from '../dictionary/field.ts';
 import { columnWatch, identifyingAmong } from '../privacy/column-watch.ts';
 import type { ColumnWatch } from '../privacy/column-watch.ts';
+import { identifyingCode } from '../privacy/identifying-value.ts';
 import type { ProblemCollector } from '../problems/collector.ts';
 import {
   emptyFile,
@@ -18,6 +19,9 @@ import type { Header } from './header.ts';
 import { readHeader, shownColumn } from './header.ts';
 import { lineBreaks } from './line-breaks.ts';
 import type { OriginFile, Origins } from './origins.ts';
+
+/** Codes that stand for one person; sites may bear a name. */
+const OF_PERSONS = new Set(['episode_id', 'infant_id', 'clinician_id']);
 
 /** A table as read, row i of the file being row i of every column; a refused row keeps its place. */
 export interface ReadTable {
@@ -200,7 +204,9 @@ export function tableReader(table: Table, context: ReadingContext): TableReader 
       if (!anyHeader) problems.add(emptyFile(label, table.name === 'episodes' ? 'refused' : 'warning'));
       for (const [name, known] of codes) {
         const what =
-          name === 'episode_id' && table.name !== 'episodes' ? undefined : identifyingAmong(known.labels);
+          name === 'episode_id' && table.name !== 'episodes'
+            ? undefined
+            : identifyingAmong(known.labels, OF_PERSONS.has(name) ? identifyingCode : undefined);
         if (what !== undefined) problems.add(identifyingCodes(label, headerLines?.[0] ?? 1, name, what));
       }
       return {
